@@ -1,0 +1,1 @@
+"""Shared types: what is read, what is tagged, what comes out."""
