@@ -1,1 +1,36 @@
-"""TODO."""
+"""What words mean: the data in ``lexicon/`` and looking it up, exactly and nearly, in the words of a class.
+
+``load_lexicon`` gives the ``Lexicon``; ``lint_lexicon`` checks its data; ``load_phrases`` reads the phrases.
+"""
+
+from __future__ import annotations
+
+from setdown.lexicon.entries import (
+    Described,
+    DescribedHit,
+    Kit,
+    MisheardRow,
+    Movement,
+    Muscle,
+    NameHit,
+    Repair,
+    Unit,
+)
+from setdown.lexicon.folder import find_lexicon_folder
+from setdown.lexicon.lexicon import Lexicon
+from setdown.lexicon.load import load_lexicon
+
+__all__ = [
+    "Described",
+    "DescribedHit",
+    "Kit",
+    "Lexicon",
+    "MisheardRow",
+    "Movement",
+    "Muscle",
+    "NameHit",
+    "Repair",
+    "Unit",
+    "find_lexicon_folder",
+    "load_lexicon",
+]

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from setdown.model.transcript import Transcript
+
 
 @dataclass(frozen=True, slots=True)
 class Mention:
@@ -20,3 +22,20 @@ class Mention:
     value: Any
     rule: str
     score: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class TaggedTranscript:
+    """A transcript with its normalised words and all mentions, in order of (start, end, kind).
+
+    ``words[i]`` is ``transcript.words[i].text`` in lower case without outer punctuation (never empty: a word that is
+    only punctuation keeps its text).
+    """
+
+    transcript: Transcript
+    words: tuple[str, ...]
+    mentions: tuple[Mention, ...]
+
+    def of_kind(self, *kinds: str) -> list[Mention]:
+        """Mentions of any of the kinds, in order."""
+        return [m for m in self.mentions if m.kind in kinds]

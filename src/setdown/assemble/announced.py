@@ -1,0 +1,22 @@
+"""What an instructor announces once and relies on later: mentions whose words say that they are for everything."""
+
+from __future__ import annotations
+
+from setdown.assemble.context import ClassContext
+from setdown.model.mention import Mention
+
+REACH = 14
+
+
+def announced(context: ClassContext, kind: str, before: int) -> list[Mention]:
+    """Mentions of ``kind`` ahead of word ``before`` that are declarations, in order.
+
+    A mention declares when it stands before the first set, or close to words such as 'every', 'each move', 'tonight',
+    'the plan', or far from any set's start.
+    """
+    first = context.drafts[0].span.start if context.drafts else before
+    found = []
+    for m in context.index.within(kind, 0, before):
+        if m.start < first - 30 or context.index.has("announce", m.start - REACH, m.end + REACH):
+            found.append(m)
+    return found

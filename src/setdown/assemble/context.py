@@ -1,0 +1,99 @@
+"""One class laid out for the deciders: mentions by kind and place, spans with their set-up, what was decided so far."""
+
+from __future__ import annotations
+
+import bisect
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Any
+
+from setdown.assemble.ranker import Ranked
+from setdown.lexicon import Lexicon
+from setdown.model.mention import Mention, TaggedTranscript
+from setdown.model.segment import Segmentation, WorkSpan
+
+HEAD_WORDS = 14  # the first words of a set still belong to its announcement
+LOOKBACK_WORDS = 10  # the last words of a set may already announce the next one
+
+
+class MentionIndex:
+    """Range queries over mentions of one kind by start position."""
+
+    def __init__(self, mentions: Iterable[Mention]) -> None:
+        self._by_kind: dict[str, tuple[list[int], list[Mention]]] = {}
+        for m in mentions:
+            starts, items = self._by_kind.setdefault(m.kind, ([], []))
+            starts.append(m.start)
+            items.append(m)
+
+    def within(self, kind: str, low: int, high: int) -> list[Mention]:
+        """Mentions of ``kind`` that start in words ``[low, high)``, in order."""
+        entry = self._by_kind.get(kind)
+        if entry is None:
+            return []
+        starts, items = entry
+        return items[bisect.bisect_left(starts, low) : bisect.bisect_left(starts, high)]
+
+    def has(self, kind: str, low: int, high: int) -> bool:
+        """Whether a mention of ``kind`` starts in words ``[low, high)``."""
+        entry = self._by_kind.get(kind)
+        if entry is None:
+            return False
+        starts = entry[0]
+        at = bisect.bisect_left(starts, low)
+        return at < len(starts) and starts[at] < high
+
+    def last(self, kind: str, low: int, high: int) -> Mention | None:
+        """The last mention of ``kind`` that starts in words ``[low, high)``."""
+        found = self.within(kind, low, high)
+        return found[-1] if found else None
+
+
+@dataclass(slots=True)
+class Draft:
+    """A set in the making: its span, and each field as it was ranked."""
+
+    span: WorkSpan
+    setup_start: int  # first word of the talk before it (end of the set before)
+    next_start: int  # first word of the set after it
+    ranked: dict[str, Ranked] = field(default_factory=dict)
+    section: str = "main"
+    group: int = 0
+    arrangement: str = "straight"
+    round: int = 1
+
+    def value(self, name: str) -> Any:
+        """The chosen value of a field, ``None`` when it was not ranked."""
+        chosen = self.ranked.get(name)
+        return chosen.best.value if chosen else None
+
+
+@dataclass(slots=True)
+class ClassContext:
+    """Everything a decider may look at."""
+
+    tagged: TaggedTranscript
+    lexicon: Lexicon
+    index: MentionIndex
+    drafts: list[Draft]
+
+    def zone(self, draft: Draft, position: int) -> str:
+        """Where a word lies relative to a set: ``tail`` (of the set before), ``setup``, ``head``, ``body``, ``after``."""
+        if position < draft.setup_start:
+            return "tail"
+        if position < draft.span.start:
+            return "setup"
+        if position < min(draft.span.start + HEAD_WORDS, max(draft.span.end, draft.span.start + 3)):
+            return "head"
+        return "body" if position < draft.span.end else "after"
+
+
+def lay_out(tagged: TaggedTranscript, segmentation: Segmentation, lexicon: Lexicon) -> ClassContext:
+    """Drafts without values for every span."""
+    drafts: list[Draft] = []
+    spans = segmentation.spans
+    for k, span in enumerate(spans):
+        before = spans[k - 1].end if k else 0
+        after = spans[k + 1].start if k + 1 < len(spans) else len(tagged.words)
+        drafts.append(Draft(span, before, after))
+    return ClassContext(tagged, lexicon, MentionIndex(tagged.mentions), drafts)

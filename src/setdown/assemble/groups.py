@@ -1,0 +1,97 @@
+"""Groups: what is alternated belongs together. The sets of a section are cut into blocks that repeat themselves.
+
+A block is a run of sets whose moves come round in the same order (A B A B, A A A, A B C A B C). The cut that explains
+the section with the fewest surprises wins: new blocks cost, moves that come back in another block cost more, a block
+whose rounds are uneven costs, and talk that opens a block ('next pair', a long rest) makes a cut cheaper.
+"""
+
+from __future__ import annotations
+
+from setdown.assemble.context import ClassContext, Draft
+
+OPENERS = ("superset", "circuit", "interval", "main_part", "rest", "moves", "sets")
+
+
+def assign_groups(context: ClassContext) -> None:
+    """Give every draft its group (counting up through the class), arrangement and round."""
+    number = 0
+    for section in ("warm_up", "main", "cool_down"):
+        drafts = [d for d in context.drafts if d.section == section]
+        if not drafts:
+            continue
+        blocks = _cut_blocks(context, drafts) if section == "main" else [drafts]
+        for block in blocks:
+            number += 1
+            arrangement = _name_arrangement(context, block) if section == "main" else "flow"
+            seen: dict[tuple[str, str], int] = {}
+            for draft in block:
+                key = (draft.value("exercise") or "", draft.value("side") or "")
+                seen[key] = seen.get(key, 0) + 1
+                draft.group, draft.round, draft.arrangement = number, seen[key], arrangement
+
+
+def _cut_blocks(context: ClassContext, drafts: list[Draft]) -> list[list[Draft]]:
+    n = len(drafts)
+    moves = [d.value("exercise") or f"?{d.span.start}" for d in drafts]
+    cut_cost = [_cut_cost(context, d) for d in drafts]
+    best = [0.0] + [float("inf")] * n
+    back = [0] * (n + 1)
+    for end in range(1, n + 1):
+        for start in range(max(0, end - 40), end):
+            cost = best[start] + (cut_cost[start] if start else 0.0) + _block_cost(moves, start, end)
+            if cost < best[end] - 1e-9:
+                best[end], back[end] = cost, start
+    blocks: list[list[Draft]] = []
+    end = n
+    while end > 0:
+        blocks.append(drafts[back[end] : end])
+        end = back[end]
+    return blocks[::-1]
+
+
+def _cut_cost(context: ClassContext, draft: Draft) -> float:
+    """What it costs to open a block before this set: less when the talk opens one."""
+    cost = 1.0
+    low, high = draft.setup_start, draft.span.start
+    if any(context.index.has(kind, low, high) for kind in OPENERS):
+        cost -= 0.25
+    words = high - low
+    if words > 45:
+        cost -= 0.25
+    if words <= 8:
+        cost += 0.3
+    if context.index.has("again", low, high) or context.index.has("side_other", low, high):
+        cost += 0.3
+    return cost
+
+
+def _block_cost(moves: list[str], start: int, end: int) -> float:
+    """How badly the moves ``[start, end)`` fit one repeating block; 0 for one that repeats cleanly."""
+    runs: list[str] = []
+    for move in moves[start:end]:
+        if not runs or runs[-1] != move:
+            runs.append(move)
+    distinct = list(dict.fromkeys(runs))
+    cost = 0.0
+    if len(distinct) == len(runs):
+        # each move once: one straight move is clean; several moves seen once only are a guess
+        cost += 0.0 if len(distinct) == 1 else 0.62 * (len(distinct) - 1)
+    else:
+        expected = distinct * (len(runs) // len(distinct) + 1)
+        cost += 0.9 * sum(a != b for a, b in zip(runs, expected, strict=False))
+        if len(runs) % len(distinct):
+            cost += 0.5
+    outside = set(moves[:start]) | set(moves[end:])
+    cost += 0.7 * sum(move in outside for move in distinct)
+    return cost
+
+
+def _name_arrangement(context: ClassContext, block: list[Draft]) -> str:
+    distinct = {d.value("exercise") for d in block}
+    first = block[0]
+    timed = sum(d.value("work_s") is not None for d in block) > len(block) / 2
+    if timed or context.index.has("interval", 0, first.span.start) or context.index.has("emom", 0, first.span.start):
+        return "interval" if len(distinct) > 1 or timed else "straight"
+    if len(distinct) == 1:
+        return "straight"
+    return "superset" if len(distinct) <= 3 else "circuit"

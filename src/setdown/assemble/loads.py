@@ -1,0 +1,196 @@
+"""How heavy: what the instructor holds in a set, carried on until it changes, and on what basis it was said."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from setdown.assemble.candidates import CandidateSet, describe_set, place_of, window_of
+from setdown.assemble.context import ClassContext, Draft
+from setdown.assemble.names import NAME_KINDS
+from setdown.assemble.ranker import Candidate
+from setdown.model.mention import Mention
+from setdown.model.routine import Load
+
+NEAR_NAME = 14
+
+
+def load_key(load: Load | None) -> str:
+    """Value, unit and direction in one word; empty for none."""
+    if load is None:
+        return ""
+    if load.value is None:
+        return load.rel or ""
+    return f"{load.value.normalize():f} {load.unit or '?'}"
+
+
+def find_class_unit(context: ClassContext) -> str | None:
+    """The unit of bare loads: what was declared for the class, else the unit said most often with a load."""
+    said = context.index.within("unit", 0, len(context.tagged.words))
+    if said:
+        return str(said[-1].value.unit)
+    votes: dict[str, int] = {}
+    for m in context.index.within("load", 0, len(context.tagged.words)):
+        if m.value.unit in ("lb", "kg"):
+            votes[m.value.unit] = votes.get(m.value.unit, 0) + 1
+    return max(sorted(votes), key=lambda u: votes[u]) if votes else None
+
+
+def to_load(value: Any, unit: str | None) -> Load | None:
+    """A load as said -> the model's load (basis left open); ``None`` when nothing is held or nothing is told."""
+    if value.none or value.same:
+        return None
+    if value.value is None:
+        return Load(rel=value.rel) if value.rel else None
+    amount = Decimal(value.value)
+    if not 0 < amount < 1000:
+        return None
+    return Load(value=amount, unit=value.unit or unit)
+
+
+def near_names(context: ClassContext, mention: Mention) -> set[str]:
+    """Movements named close to a load: first those just after ('fifteens for the rows'), else just before."""
+    found: set[str] = set()
+    for kind in NAME_KINDS[:3]:
+        for m in context.index.within(kind, mention.start - NEAR_NAME, mention.end + NEAR_NAME):
+            found.add(m.value.movement)
+    return found
+
+
+def load_candidates(context: ClassContext, at: int, unit: str | None) -> list[Candidate]:
+    """Candidates for the load of set ``at`` (:class:`Load` without basis), 'none' among them."""
+    draft = context.drafts[at]
+    movement = draft.value("exercise") or ""
+    found = CandidateSet()
+    about = describe_set(context, draft)
+    low, high = window_of(draft)
+    said = context.index.within("load", low, high)
+    usable = [m for m in said if not m.value.offered]
+    emptied = [m for m in said if m.value.none]
+    for m in said:
+        load = to_load(m.value, unit)
+        if load is None:
+            continue
+        names = near_names(context, m)
+        features = ["said here", *place_of(context, draft, m)]
+        features.append("near own name" if movement in names else "near another name" if names else "near no name")
+        if m.value.offered:
+            features.append("offered to the viewer")
+        if usable and m is usable[-1]:
+            features.append("last said")
+        if usable and m is usable[0]:
+            features.append("first said")
+        if load.value is None:
+            features.append("only a direction")
+        c = found.put(load, load_key(load), features, m)
+        c.features["rule score"] = max(c.features.get("rule score", 0.0), m.score)
+    _put_alternatives(context, draft, found, low, high, unit)
+    _put_earlier(context, at, found, unit)
+    for candidate in found.all():
+        candidate.add("a load", *(f"load, {a}" for a in about))
+        if emptied:
+            candidate.add("load, but emptied here")
+        if not usable:
+            candidate.add("load, none said here")
+    none = found.put(None, "", ["none", *(f"none, {a}" for a in about)], None, "inferred")
+    if emptied:
+        none.add("none, emptied here")
+    if not usable:
+        none.add("none, none said here")
+    own = _previous(context, at, movement)
+    if own is not None and own.value("load") is None:
+        none.add("none, none last time")
+    if at and context.drafts[at - 1].value("load") is None:
+        none.add("none, none before")
+    if not any(d.value("load") for d in context.drafts[:at]):
+        none.add("none, none so far")
+    return found.all()
+
+
+def _put_alternatives(
+    context: ClassContext, draft: Draft, found: CandidateSet, low: int, high: int, unit: str | None
+) -> None:
+    for kind in ("reps", "count", "ordinal", "other", "sets", "scheme"):
+        for m in context.index.within(kind, low, high):
+            for alternative in getattr(m.value, "alternatives", ()):
+                if alternative.kind == "load":
+                    load = to_load(alternative.value, unit)
+                    if load is not None:
+                        found.put(load, load_key(load), [f"may be said as {kind}", *place_of(context, draft, m)], m)
+
+
+def _previous(context: ClassContext, at: int, movement: str) -> Draft | None:
+    for k in range(at - 1, -1, -1):
+        if (context.drafts[k].value("exercise") or "") == movement:
+            return context.drafts[k]
+    return None
+
+
+def _put_earlier(context: ClassContext, at: int, found: CandidateSet, unit: str | None) -> None:
+    draft = context.drafts[at]
+    movement = draft.value("exercise") or ""
+    own = _previous(context, at, movement)
+    if own is not None and own.value("load") is not None and own.value("load").value is not None:
+        features = ["as last time", "as last time, this group" if own.group == draft.group else "as last time, another group"]
+        if own is context.drafts[at - 1] and own.value("side") != draft.value("side"):
+            features.append("as on the other side")
+        evidence = own.ranked["load"].best.evidence[:1]
+        found.put(own.value("load"), load_key(own.value("load")), features, evidence[0] if evidence else None, "carried")
+    before = context.drafts[at - 1] if at else None
+    if before is not None and before.value("load") is not None and before.value("load").value is not None:
+        features = ["as the set before", f"as the set before, {draft.arrangement}"]
+        features.append("as the set before, this group" if before.group == draft.group else "as the set before, another group")
+        a, b = context.lexicon.movements.get(movement), context.lexicon.movements.get(before.value("exercise") or "")
+        if a is not None and b is not None:
+            features.append("same kit as the set before" if set(a.kit) & set(b.kit) else "other kit than the set before")
+        evidence = before.ranked["load"].best.evidence[:1]
+        found.put(before.value("load"), load_key(before.value("load")), features, evidence[0] if evidence else None, "carried")
+    earlier = context.index.within("load", 0, max(draft.setup_start - 6, 0))
+    for m in reversed(earlier[-40:]):
+        load = to_load(m.value, unit)
+        if load is not None and load.value is not None and movement in near_names(context, m) and not m.value.offered:
+            done = any(d.value("exercise") == movement for d in context.drafts[:at] if d.span.start > m.start)
+            features = ["announced for this move", "announced, not yet used" if not done else "announced, used already"]
+            found.put(load, load_key(load), features, m, "declared")
+            break
+
+
+def basis_candidates(context: ClassContext, at: int) -> list[Candidate]:
+    """Per hand or total, for a set whose load is a number; only 'none' for one without."""
+    draft = context.drafts[at]
+    load = draft.value("load")
+    if load is None or load.value is None:
+        return [Candidate(None, "", {"no load": 1.0}, origin="inferred")]
+    entry = context.lexicon.movements.get(draft.value("exercise") or "")
+    shared = [f"default {entry.basis or 'open'}", f"sided {entry.sided}"] if entry else ["movement unknown"]
+    if entry is not None:
+        shared += [f"kit {k}" for k in entry.kit[:3]]
+        shared.append(f"pattern {entry.pattern}")
+    if draft.value("side") in ("left", "right"):
+        shared.append("one side at a time")
+    own = _previous(context, at, draft.value("exercise") or "")
+    if own is not None and own.value("basis"):
+        shared.append(f"last time {own.value('basis')}")
+    said = [m for m in draft.ranked["load"].best.evidence if m.kind == "load"]
+    for m in said:
+        if m.value.basis:
+            shared.append(f"said {m.value.basis}")
+        if m.value.implements:
+            shared.append(f"implements {m.value.implements}")
+        if m.value.per_side_plates or getattr(m.value, "bar_plus", False):
+            shared.append("plates on a bar")
+        text = " ".join(context.tagged.words[m.start : m.end])
+        for word in ("pair", "each", "both hands", "one", "single", "bell", "bar", "the"):
+            if f" {word} " in f" {text} ":
+                shared.append(f"words {word}")
+        if text.endswith("s") and not text.endswith("ss"):
+            shared.append("plural")
+    low, high = window_of(draft)
+    for m in context.index.within("load", low, high):
+        if m.value.basis and m not in said:
+            shared.append(f"said nearby {m.value.basis}")
+    found = CandidateSet()
+    for basis in ("per_hand", "total"):
+        found.put(basis, basis, [basis, *(f"{basis}, {s}" for s in shared)], said[0] if said else None, "said" if any(m.value.basis == basis for m in said) else "inferred")
+    found.put(None, "", ["open", *(f"open, {s}" for s in shared)], None, "inferred")
+    return found.all()

@@ -1,0 +1,104 @@
+"""The text of a routine file: read back into a routine, or into findings with the lines of what is wrong."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from setdown.check.finding import Finding, format_path
+from setdown.check.lines import locate_values
+from setdown.check.run import check_content
+from setdown.check.schema import check_schema
+from setdown.errors import SetdownError
+from setdown.model.routine import Routine
+from setdown.model.transcript import Transcript
+
+
+@dataclass(frozen=True, slots=True)
+class CheckedDocument:
+    """``routine`` is ``None`` when the document does not hold one; the findings then say why."""
+
+    routine: Routine | None
+    findings: list[Finding]
+
+
+def parse_json(text: str, source: str) -> Any:
+    """The JSON value of a text.
+
+    Raises:
+        SetdownError: broken JSON (with the line), ``NaN`` or ``Infinity``, or nested beyond reason.
+    """
+
+    def refuse(word: str) -> Any:
+        line = text.count("\n", 0, max(text.find(word), 0)) + 1
+        raise SetdownError(f"{word} is not JSON", source=source, line=line, expected="a number")
+
+    try:
+        return json.loads(text, parse_constant=refuse)
+    except json.JSONDecodeError as error:
+        raise SetdownError(f"broken JSON: {error.msg}", source=source, line=error.lineno) from error
+    except RecursionError as error:
+        raise SetdownError("the JSON is nested too deeply", source=source) from error
+    except ValueError as error:  # an integer of thousands of digits
+        raise SetdownError(f"broken JSON: {error}", source=source) from error
+
+
+def check_document(text: str, source: str = "", transcript: Transcript | None = None) -> CheckedDocument:
+    """Check the text of a routine file; evidence is checked when the transcript is given.
+
+    Raises:
+        SetdownError: the text is not JSON at all.
+    """
+    document = parse_json(text, source)
+    where = locate_values(text)
+    shape = check_schema(document)
+    if shape:
+        routine, findings = None, shape
+    else:
+        routine = Routine.model_validate(document)
+        findings = check_content(routine, transcript)
+    lines = {format_path(path): line for path, line in where.lines.items()} if findings else {}
+    twice = [
+        Finding("key-twice", format_path(path), "the same key stands twice; only the last counts", line=line)
+        for path, line in where.twice
+    ]
+    return CheckedDocument(routine, twice + [replace(f, line=_find_line(f.path, lines)) for f in findings])
+
+
+def parse_routine(text: str, source: str = "") -> Routine:
+    """The routine in a text.
+
+    Raises:
+        SetdownError: not JSON, or not a routine: says the first finding of the schema, with its line.
+    """
+    document = parse_json(text, source)
+    shape = check_schema(document)
+    if not shape:
+        return Routine.model_validate(document)
+    lines = {format_path(path): line for path, line in locate_values(text).lines.items()}
+    first = shape[0]
+    more = f" (and {len(shape) - 1} more)" if len(shape) > 1 else ""
+    raise SetdownError(
+        f"this is not a routine: {first.path}: {first.problem}{more}",
+        source=source,
+        line=_find_line(first.path, lines),
+        hint="setdown check lists everything that is wrong with it",
+    )
+
+
+def find_transcript(routine_file: Path, routine: Routine) -> Path | None:
+    """The transcript beside the routine file, when it has the recorded name and exactly the recorded bytes."""
+    beside = routine_file.parent / Path(routine.source.name).name
+    if not beside.is_file():
+        return None
+    return beside if hashlib.sha256(beside.read_bytes()).hexdigest() == routine.source.sha256 else None
+
+
+def _find_line(path: str, lines: dict[str, int]) -> int | None:
+    """The line of a path, or of the nearest part around it that the file holds."""
+    while path not in lines and path != "$":
+        path = path[: max(path.rfind("."), path.rfind("["), 1)]
+    return lines.get(path)

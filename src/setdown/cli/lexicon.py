@@ -1,0 +1,65 @@
+"""``setdown lexicon``: check the word lists, and look a phrase up in them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from setdown.cli.outcome import DONE, FINDINGS, guard
+from setdown.cli.terminal import say
+from setdown.errors import SetdownError
+
+
+def build_lexicon_app() -> Any:
+    """The subcommands of ``setdown lexicon``."""
+    app = typer.Typer(help="Check the word lists, or look words up in them.", no_args_is_help=True)
+    app.command()(guard(lint))
+    app.command()(guard(find))
+    return app
+
+
+def lint(
+    folder: Annotated[
+        str | None, typer.Argument(metavar="FOLDER", help="A lexicon folder; without it, the one in use.")
+    ] = None,
+) -> int:
+    """List what is wrong with the word lists: file, line, what, and what to do.
+
+    \b
+    Example:
+      setdown lexicon lint lexicon
+    """
+    from setdown.lexicon import lint_lexicon
+
+    if folder is not None and not Path(folder).is_dir():
+        raise SetdownError("there is no such folder", source=folder, expected="a folder with movements/*.csv")
+    problems = list(lint_lexicon(Path(folder) if folder is not None else None))
+    for problem in problems:
+        say(str(problem))
+    say(f"{len(problems)} findings")
+    return FINDINGS if problems else DONE
+
+
+def find(
+    text: Annotated[list[str], typer.Argument(metavar="TEXT", help="Words as a caption has them.")],
+    lexicon: Annotated[
+        list[str] | None, typer.Option(metavar="FILE", help="More movements (CSV); may be given several times.")
+    ] = None,
+) -> int:
+    """Show what the lexicon finds in some words, and how sure it is. The exit code is 1 when it finds nothing.
+
+    \b
+    Examples:
+      setdown lexicon find gobble its quat
+      setdown lexicon find "lift your arms out to the side"
+    """
+    from setdown.lexicon import load_lexicon
+
+    found = list(load_lexicon(tuple(lexicon or ())).explain(" ".join(text)))
+    for line in found:
+        say(str(line))
+    if not found:
+        say("nothing found")
+    return DONE if found else FINDINGS

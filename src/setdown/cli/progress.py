@@ -1,0 +1,31 @@
+"""A progress bar on standard error, for a person who watches."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+
+@contextmanager
+def show_progress(total: int, wanted: bool) -> Iterator[Callable[[str], None]]:
+    """Give a function to call with the name of each finished file; it does nothing where nobody watches."""
+    if not wanted or not sys.stderr.isatty():
+        yield lambda name: None
+        return
+    from rich.console import Console
+    from rich.markup import escape
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+    columns = (BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(), TextColumn("{task.description}"))
+    # Lines on a terminal must pass the bar; those for a pipe or file must not be taken away from it.
+    bar = Progress(
+        *columns,
+        console=Console(stderr=True),
+        transient=True,
+        redirect_stdout=sys.stdout.isatty(),
+        redirect_stderr=True,
+    )
+    with bar:
+        task = bar.add_task("", total=total)
+        yield lambda name: bar.update(task, advance=1, description=escape(name))

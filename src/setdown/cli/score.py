@@ -1,0 +1,152 @@
+"""``setdown score``: a set sheet against a gold sheet, or a folder against a folder."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from setdown.cli.batch import run_jobs
+from setdown.cli.load import load_routine
+from setdown.cli.outcome import DONE, FINDINGS, describe_failure, format_failure
+from setdown.cli.progress import show_progress
+from setdown.cli.terminal import say, warn, write_result
+from setdown.errors import SetdownError
+
+if TYPE_CHECKING:
+    from setdown.evaluate import Measures
+
+GOLD = ".gold.csv"
+Rows = list[dict[str, str]]
+
+
+@dataclass(frozen=True, slots=True)
+class LoadedRows:
+    """The rows of a file, or why there are none."""
+
+    rows: Rows
+    error: SetdownError | None = None
+
+
+def score(
+    gold: Annotated[str, typer.Argument(metavar="GOLD", help="A gold sheet, or a folder of NAME.gold.csv.")],
+    pred: Annotated[str, typer.Argument(metavar="PRED", help="A sheet, routine or transcript, or a folder of them.")],
+    suffix: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="TEXT", help="With folders: NAME + this is the file to score; may be given several times."
+        ),
+    ] = None,
+    tol: Annotated[float, typer.Option(metavar="SECONDS", help="How far apart the starts of one set may lie.")] = 30.0,
+    as_json: Annotated[bool, typer.Option("--json", help="Every measure, as JSON.")] = False,
+    rows: Annotated[bool, typer.Option("--rows", help="With two files: every gold row and what answers it.")] = False,
+    jobs: Annotated[int, typer.Option(min=1, max=64, help="Transcripts to extract at the same time.")] = 1,
+    history: Annotated[
+        str | None, typer.Option(metavar="FILE.csv", help="With folders: add the totals to a history of scores.")
+    ] = None,
+    what: Annotated[str, typer.Option(help="What the row of the history is called, e.g. a version.")] = "",
+) -> int:
+    """Score set sheets against gold sheets, field by field.
+
+    A transcript is extracted on the way. With folders, one suffix gives a line a class and one for all of them; several
+    suffixes give a table with a line for each.
+
+    \b
+    Examples:
+      setdown score class.gold.csv class.csv
+      setdown score gold routines --suffix .routine.json
+      setdown score gold captions --suffix .vtt --suffix .srt --jobs 2 --history scores.csv --what 0.2.0
+    """
+    if not tol > 0:
+        raise SetdownError(f"--tol {tol:g} is too small", expected="more than 0 seconds")
+    if Path(gold).is_dir() != Path(pred).is_dir():
+        raise SetdownError("a folder can only be scored against a folder", source=gold if Path(gold).is_dir() else pred)
+    if not Path(gold).is_dir():
+        if suffix or history:
+            raise SetdownError("--suffix and --history are for folders")
+        return _score_file(gold, pred, tol, as_json, rows)
+    if not suffix:
+        raise SetdownError("which files are to be scored?", hint="Add --suffix .csv, or --suffix .vtt")
+    if history and not what:
+        raise SetdownError("a row of the history needs a name", hint="Add --what, e.g. a version")
+    return _score_folder(Path(gold), Path(pred), suffix, tol, as_json, jobs, history, what)
+
+
+def load_rows(file: str) -> LoadedRows:
+    """The rows of a sheet, a routine or a transcript; a failure is part of the answer."""
+    from setdown.sheet import read_sheet_csv, routine_to_rows
+
+    try:
+        if file.lower().endswith(".csv"):
+            return LoadedRows(read_sheet_csv(Path(file)))
+        return LoadedRows(routine_to_rows(load_routine(file)))
+    except Exception as error:
+        return LoadedRows([], describe_failure(error, file))
+
+
+def _score_file(gold: str, pred: str, tol: float, as_json: bool, rows: bool) -> int:
+    from setdown.evaluate import describe_rows, format_line, score_rows
+
+    sides = [load_rows(gold), load_rows(pred)]
+    for side in sides:
+        if side.error:
+            raise side.error
+    measures, pairs = score_rows(sides[0].rows, sides[1].rows, tol)
+    if as_json:
+        write_result(json.dumps(measures, indent=1) + "\n")
+    else:
+        say(format_line(Path(gold).stem, measures))
+    if rows:
+        for line in describe_rows(sides[0].rows, sides[1].rows, pairs):
+            say(line)
+    return DONE
+
+
+def _score_folder(
+    gold: Path, pred: Path, suffixes: list[str], tol: float, as_json: bool, jobs: int, history: str | None, what: str
+) -> int:
+    from setdown.evaluate import append_history, format_line, format_table, score_rows, total_measures
+
+    names = sorted(path.name.removesuffix(GOLD) for path in gold.glob("*" + GOLD))
+    if not names:
+        raise SetdownError(f"no {GOLD[1:]} files here", source=str(gold), expected="NAME.gold.csv")
+    wanted = [(name, suffix) for suffix in suffixes for name in names if (pred / (name + suffix)).exists()]
+    if not wanted:
+        raise SetdownError("none of the files is here", source=str(pred), expected=f"{names[0]}{suffixes[0]}")
+    found: dict[tuple[str, str], LoadedRows] = {}
+    with show_progress(len(wanted), wanted=True) as advance:
+        files = [str(pred / (name + suffix)) for name, suffix in wanted]
+        for key, loaded in zip(wanted, run_jobs(load_rows, files, jobs), strict=True):
+            advance(key[0] + key[1])
+            found[key] = loaded
+            if loaded.error:
+                warn(format_failure(loaded.error))
+    sheets = {name: load_rows(str(gold / (name + GOLD))) for name in names}
+    for sheet in sheets.values():
+        if sheet.error:
+            raise sheet.error
+    results: dict[str, dict[str, Measures]] = {}
+    for suffix in suffixes:
+        absent = LoadedRows([])
+        results[suffix] = {
+            name: score_rows(sheets[name].rows, found.get((name, suffix), absent).rows, tol)[0] for name in names
+        }
+    totals = {suffix: total_measures(list(by_name.values())) for suffix, by_name in results.items()}
+    if as_json:
+        both = {suffix: {"classes": results[suffix], "total": totals[suffix]} for suffix in suffixes}
+        write_result(json.dumps(both, indent=1) + "\n")
+    elif len(suffixes) == 1:
+        for name, measures in results[suffixes[0]].items():
+            say(format_line(name, measures))
+        say(format_line("ALL", totals[suffixes[0]]))
+    else:
+        say(format_table(totals))
+    if history:
+        append_history(Path(history), what, totals)
+    missing = len(names) * len(suffixes) - len(wanted)
+    if missing:
+        warn(f"setdown: {missing} of {len(names) * len(suffixes)} files are missing and count as empty")
+    return FINDINGS if missing or any(loaded.error for loaded in found.values()) else DONE

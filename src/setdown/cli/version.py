@@ -1,0 +1,15 @@
+"""``setdown version``: a line without loading anything else."""
+
+from __future__ import annotations
+
+from setdown import __version__
+from setdown.cli.terminal import say
+
+
+def print_version() -> None:
+    say(f"setdown {__version__}")
+
+
+def version() -> None:
+    """Print the version of this installation."""
+    print_version()

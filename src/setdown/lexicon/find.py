@@ -1,0 +1,212 @@
+"""Movement names in the words of a class: exact, other spellings, known mis-hearings, then near matches.
+
+All finders work on *pieces* (see ``normal``); only here are pieces turned back into words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
+
+from setdown.lexicon.entries import Method, MisheardRow, Movement, NameHit, Repair
+from setdown.lexicon.guard import Wanted, build_guard
+from setdown.lexicon.misheard import MisheardTable, Reading, build_readings
+from setdown.lexicon.names import ListedName, NameIndex
+from setdown.lexicon.near import NearIndex
+from setdown.lexicon.normal import Pieces
+from setdown.lexicon.prefixes import PrefixTable
+
+VARIANT_SCORE = 0.98
+MISHEARD_SCORE = 0.92
+BEST_NEAR_SCORE = 0.9
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A possible hit, in pieces; ``bare``: nothing but single everyday words that may have been mis-heard."""
+
+    start: int
+    end: int
+    name: ListedName
+    method: Method
+    score: float
+    repaired: str = ""
+    bare: bool = False
+
+
+class MovementFinder:
+    """Finds the names of one lexicon; the indexes behind it are built on first use."""
+
+    def __init__(
+        self, movements: Sequence[Movement], misheard: Sequence[MisheardRow], aliases: Mapping[str, str] = MappingProxyType({})
+    ) -> None:
+        self._movements = movements
+        self._misheard_rows = misheard
+        self._aliases = aliases
+
+    @cached_property
+    def names(self) -> NameIndex:
+        """The index of listed names."""
+        return NameIndex(self._movements, self._aliases)
+
+    @cached_property
+    def misheard(self) -> MisheardTable:
+        """The table of known mis-hearings."""
+        return MisheardTable(self._misheard_rows, self.names.compounds)
+
+    @cached_property
+    def near(self) -> NearIndex:
+        """The index for near matches."""
+        return NearIndex(self.names.names.values())
+
+    @cached_property
+    def prefixes(self) -> PrefixTable:
+        """Kit and stance words that may stand before a name."""
+        return PrefixTable(self.names)
+
+    def find(self, words: Sequence[str], wanted: Wanted | None) -> list[NameHit]:
+        """See ``Lexicon.find_movements``."""
+        if not words:
+            return []
+        pieces = self.names.compounds.cut_words(words)
+        want = wanted if wanted is not None else build_guard(words)
+        listed = choose_candidates([*self._find_listed(words, pieces), *self._find_misheard(words, pieces)])
+        chosen = self._add_near(pieces, listed, want)
+        return self._finish(words, pieces, chosen, want)
+
+    def find_repairs(self, words: Sequence[str]) -> list[Repair]:
+        """See ``Lexicon.find_repairs``."""
+        pieces = self.names.compounds.cut_words(words)
+        repairs: list[Repair] = []
+        busy: set[int] = set()
+        for swap in self.misheard.find_swaps(pieces.forms):
+            if swap.row is None:
+                continue
+            start, end = pieces.word[swap.start], pieces.word[swap.end - 1] + 1
+            if busy.isdisjoint(range(start, end)):
+                busy.update(range(start, end))
+                repairs.append(Repair(start, end, " ".join(words[start:end]), swap.row.said))
+        return sorted(repairs, key=lambda repair: repair.start)
+
+    def _find_listed(self, words: Sequence[str], pieces: Pieces) -> Iterable[Candidate]:
+        origin = pieces.word
+        for start, end, name in self.names.find(pieces.forms):
+            as_listed = " ".join(words[origin[start] : origin[end - 1] + 1]).lower() == name.name
+            yield Candidate(start, end, name, "exact" if as_listed else "variant", 1.0 if as_listed else VARIANT_SCORE)
+
+    def _find_misheard(self, words: Sequence[str], pieces: Pieces) -> Iterable[Candidate]:
+        swaps = self.misheard.find_swaps(pieces.forms)
+        for reading in build_readings(pieces.forms, swaps, self.names.longest):
+            for start, end, name in self.names.find(reading.forms):
+                made = [swap for swap in reading.swap[start:end] if swap is not None]
+                if not made:
+                    continue
+                first, last = reading.start[start], reading.end[end - 1]
+                if all(swap.row is None for swap in made):
+                    yield Candidate(first, last, name, "variant", VARIANT_SCORE)
+                    continue
+                alone = len(made) == end - start and all(swap.end - swap.start == 1 for swap in made)
+                repaired = _read_back(words, pieces, reading, start, end)
+                yield Candidate(first, last, name, "misheard", MISHEARD_SCORE, repaired, bare=alone)
+
+    def _add_near(self, pieces: Pieces, listed: Sequence[Candidate], wanted: Wanted) -> list[Candidate]:
+        taken = [False] * len(pieces.forms)
+        for hit in listed:
+            taken[hit.start : hit.end] = [True] * (hit.end - hit.start)
+        origin = pieces.word
+        found = self.near.find(pieces.forms, taken, lambda start, end: wanted(origin[start], origin[end - 1] + 1))
+        if not found:
+            return list(listed)
+        near = [
+            Candidate(
+                hit.start,
+                hit.end,
+                hit.name,
+                "sound" if hit.sounds else "fuzzy",
+                min(hit.score, BEST_NEAR_SCORE),
+                repaired=hit.name.name,
+            )
+            for hit in found
+        ]
+        # Among themselves the most alike wins; then a near match takes the place of the listed names within it.
+        kept = choose_candidates(near, prefer_alike)
+        covered = {piece for hit in kept for piece in range(hit.start, hit.end)}
+        rest = [hit for hit in listed if covered.isdisjoint(range(hit.start, hit.end))]
+        return sorted([*rest, *kept], key=lambda c: c.start)
+
+    def _finish(
+        self, words: Sequence[str], pieces: Pieces, chosen: Sequence[Candidate], wanted: Wanted
+    ) -> list[NameHit]:
+        """Words for pieces, prefixes taken in, and no two hits on one word."""
+        hits: list[NameHit] = []
+        forms, origin = pieces
+        free_from = 0
+        for hit in chosen:
+            start, end = origin[hit.start], origin[hit.end - 1] + 1
+            if hits and start < hits[-1].end:
+                continue  # two names within one hyphenated word: the first keeps it
+            name, method, left = hit.name, hit.method, ()
+            before = self.prefixes.find_before(forms, hit.start, free_from)
+            if before:
+                start = origin[before[-1][0]]
+                texts = [text for _, text in before]
+                other = self.prefixes.find_listed(texts, name)
+                if other is not None:
+                    name, left = other
+                    method = "variant" if method == "exact" else method
+                else:
+                    left = tuple(texts)
+                if hits and start < hits[-1].end:
+                    start = hits[-1].end
+            weak = name.weak or (hit.bare and not wanted(start, end))
+            score = hit.score if method == hit.method else VARIANT_SCORE
+            hits.append(
+                NameHit(start, end, name.movement, name.name, method, score, weak, hit.repaired, tuple(reversed(left)))
+            )
+            free_from = hit.end
+        return hits
+
+
+def prefer_long(candidate: Candidate) -> tuple[float, ...]:
+    """Sorts the longest first, of equals the best, then the first."""
+    return (candidate.start - candidate.end, -candidate.score, candidate.start)
+
+
+def prefer_alike(candidate: Candidate) -> tuple[float, ...]:
+    """Sorts the best first, of equals the longest, then the first."""
+    return (-candidate.score, candidate.start - candidate.end, candidate.start)
+
+
+def choose_candidates(
+    candidates: Iterable[Candidate], order: Callable[[Candidate], tuple[float, ...]] = prefer_long
+) -> list[Candidate]:
+    """Candidates that do not overlap, in order of place; where some do, the one that ``order`` sorts first."""
+    busy: set[int] = set()
+    chosen: list[Candidate] = []
+    for candidate in sorted(candidates, key=order):
+        span = range(candidate.start, candidate.end)
+        if busy.isdisjoint(span):
+            busy.update(span)
+            chosen.append(candidate)
+    return sorted(chosen, key=lambda c: c.start)
+
+
+def _read_back(words: Sequence[str], pieces: Pieces, reading: Reading, start: int, end: int) -> str:
+    """The words that reading pieces ``[start, end)`` stand for, with what was said in place of what was heard."""
+    said: list[str] = []
+    last: object = None
+    for at in range(start, end):
+        swap = reading.swap[at]
+        if swap is not None and swap.row is not None:
+            if swap is not last:
+                said.append(swap.row.said)
+            last = swap
+            continue
+        for piece in range(reading.start[at], reading.end[at]):
+            word = pieces.word[piece]
+            if word != last:
+                said.append(words[word])
+            last = word
+    return " ".join(said)

@@ -1,0 +1,29 @@
+"""Segments: the spans of work that were cut out of the talk."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class WorkSpan:
+    """Words ``[start, end)`` said while one set was performed; ``end == start`` for a silent set.
+
+    ``start_score``, ``end_score`` are log-odds of the boundaries, ``margin`` is what the whole decode would lose
+    without this span (in the same unit): the larger, the surer.
+    """
+
+    start: int
+    end: int
+    start_score: float
+    end_score: float
+    margin: float
+
+
+@dataclass(frozen=True, slots=True)
+class Segmentation:
+    """The spans in time order, and the boundary log-odds they were chosen from (for ``explain``)."""
+
+    spans: tuple[WorkSpan, ...]
+    start_scores: tuple[float, ...] = ()
+    end_scores: tuple[float, ...] = ()

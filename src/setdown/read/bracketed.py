@@ -1,0 +1,111 @@
+"""Text with a time before each block, as people and players write transcripts down.
+
+Times: ``[0:20]``, ``(12:05)``, ``[00:00:20]``, ``[00:20.5]``, also with an end (``[0:20 - 0:45]``, ``[00:20.000 --> 00:45.000]``);
+bare ones (``1:02:33 and ...``, ``00:20 - ...``, a line with nothing but ``0:20``) where a file has no bracketed ones.
+A block runs to the next time; the end of the last one is estimated (``timing.py``). Text before the first time
+is kept at 0. Markdown headings are not spoken: the first above the first time is the title.
+"""
+
+from __future__ import annotations
+
+import re
+
+from setdown.errors import SetdownError
+from setdown.model.transcript import Notice
+from setdown.read.base import MAX_CUES, RawCue, Reader, Reading
+
+_TIME = r"(?:[0-9]{1,3}:[0-5]?[0-9]:[0-5][0-9]|[0-9]{1,3}:[0-5][0-9])(?:[.,][0-9]{1,3})?"
+_RANGE = rf"({_TIME})(?:[ \t]*(?:-->|->|[-–—]|to)[ \t]*({_TIME}))?"
+# '[0:20]' may also stand within a line; '(12:05)' and bare times only begin one, because speech can hold them.
+_SQUARE = re.compile(rf"\[[ \t]*{_RANGE}[ \t]*\]")
+_ROUND = re.compile(rf"^[ \t]*\([ \t]*{_RANGE}[ \t]*\)", re.MULTILINE)
+_BARE = re.compile(rf"^[ \t]*{_RANGE}(?=[ \t\n]|\Z)(?![ \t]*(?:-->|[ap]\.?m\b))", re.MULTILINE)
+_RECOGNISE = re.compile(
+    rf"^[ \t]*(?:\[[ \t]*{_RANGE}[ \t]*\]|\([ \t]*{_RANGE}[ \t]*\)|{_TIME}(?=[ \t\n]|\Z)(?![ \t]*-->))", re.MULTILINE
+)
+_LEAD = re.compile(r"[ \t]*(?:[-–—:|][ \t]+)?")  # the dash after a time
+_HEADING = re.compile(r"^[ ]{0,3}#{1,6}[ \t]+(.*)$|^(\S.*)\n(?:={3,}|-{3,})[ \t]*$", re.MULTILINE)
+_STRONG = "*_ \t"
+
+
+def recognise(text: str) -> bool:
+    """A line that begins with a time."""
+    return bool(_RECOGNISE.search(text, 0, 65_536))
+
+
+def read(text: str) -> Reading:
+    """One cue per block.
+
+    Raises:
+        SetdownError: no line begins with a time, or there are more than ``MAX_CUES`` blocks.
+    """
+    times = _find_times(text)
+    if not times:
+        raise SetdownError("no line begins with a time", expected="blocks like '[0:20] and we start with squats'")
+    if len(times) > MAX_CUES:
+        raise SetdownError(f"more than {MAX_CUES:,} blocks", expected="the transcript of one class")
+    title, dropped, blocks = "", 0, [(0, None, 0, times[0].start()), *_list_blocks(text, times)]
+    dropped_line = 0
+    cues: list[RawCue] = []
+    line, counted = 1, 0
+    for index, (start, end, first, last) in enumerate(blocks):
+        block = text[first:last]
+        line += text.count("\n", counted, first)
+        counted = first
+        if "#" in block or "\n---" in block or "\n===" in block:
+            headings = [m for m in _HEADING.finditer(block)]
+            if headings and index == 0 and not title:
+                title = (headings[0][1] or headings[0][2]).strip(_STRONG + "#")
+                headings = headings[1:]
+            if headings and not dropped:
+                dropped_line = line + block.count("\n", 0, headings[0].start())
+            dropped += len(headings)
+            block = _HEADING.sub("", block)
+        body = "\n".join(part.strip() for part in block.strip().split("\n"))
+        if body:
+            cues.append(RawCue(start, end, body, line))
+    notices = (
+        [Notice("heading", f"{dropped} heading(s) between the blocks are not spoken text", dropped_line)]
+        if dropped
+        else []
+    )
+    return Reading(cues, notices, title=title)
+
+
+def _find_times(text: str) -> list[re.Match[str]]:
+    """The marks of the style that begins the most lines; bare times only where they do not run backwards."""
+    squares = list(_SQUARE.finditer(text))
+    rounds = list(_ROUND.finditer(text))
+    if squares or rounds:
+        return squares if len(squares) >= len(rounds) else rounds
+    kept: list[re.Match[str]] = []
+    last = -1
+    for match in _BARE.finditer(text):
+        ms = _read_ms(match[1])
+        if ms >= last:
+            kept.append(match)
+            last = ms
+    return kept
+
+
+def _list_blocks(text: str, times: list[re.Match[str]]) -> list[tuple[int, int | None, int, int]]:
+    """(start, end if stated, first character after the time, end of the block) for each time."""
+    blocks: list[tuple[int, int | None, int, int]] = []
+    for i, match in enumerate(times):
+        lead = _LEAD.match(text, match.end())
+        first = lead.end() if lead else match.end()
+        last = times[i + 1].start() if i + 1 < len(times) else len(text)
+        end = _read_ms(match[2]) if match[2] else None
+        blocks.append((_read_ms(match[1]), end, min(first, last), last))
+    return blocks
+
+
+def _read_ms(text: str) -> int:
+    whole, _, fraction = text.replace(",", ".").partition(".")
+    seconds = 0
+    for part in whole.split(":"):
+        seconds = seconds * 60 + int(part)
+    return seconds * 1000 + int(fraction.ljust(3, "0") if fraction else 0)
+
+
+READER = Reader("bracketed", "text blocks that begin with a time, like '[0:20] ...'", recognise, read)

@@ -1,0 +1,129 @@
+"""The decode: one best sequence of work and talk for the whole class, not cue by cue.
+
+Semi-Markov dynamic programming over candidate boundaries. A span of work from boundary ``i`` to ``j`` scores
+
+    start(i) + end(j) + w * sum(inside) + duration prior + bias
+
+with log-odds learned from annotated classes; talk scores nothing. Spans do not overlap but may touch.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from setdown.model.mention import TaggedTranscript
+from setdown.model.segment import Segmentation, WorkSpan
+from setdown.segment.features import iter_features, score_lexical
+from setdown.segment.signals import Signals, gather_signals
+from setdown.segment.weights import TARGETS, BoundaryWeights, load_weights
+
+MAX_SPAN_S = 600.0
+MAX_SPAN_WORDS = 450
+FLOOR = -5.0  # boundaries less likely than this log-odds are not considered
+
+
+def segment_mentions(tagged: TaggedTranscript) -> Segmentation:
+    """Cut the work out of the talk.
+
+    Args:
+        tagged: a class with its mentions; may be empty.
+
+    Returns:
+        Spans in time order; none for a transcript without words.
+    """
+    if not tagged.words:
+        return Segmentation(())
+    signals = gather_signals(tagged)
+    weights = load_weights()[signals.regime]
+    scores = score_boundaries(signals, weights)
+    spans = decode_spans(signals, scores, weights)
+    return Segmentation(
+        tuple(spans), tuple(float(x) for x in scores[:, 0].round(3)), tuple(float(x) for x in scores[:, 1].round(3))
+    )
+
+
+def score_boundaries(signals: Signals, weights: BoundaryWeights) -> NDArray[np.float64]:
+    """Log-odds (start, end, inside) at every boundary, shape (n + 1, 3)."""
+    total = score_lexical(signals.words, weights.lexical, len(TARGETS))
+    total += weights.intercept
+    dense = weights.dense
+    for name, values in iter_features(signals, dense.__contains__):
+        total += np.outer(values, dense[name])
+    return total
+
+
+def decode_spans(signals: Signals, scores: NDArray[np.float64], weights: BoundaryWeights) -> list[WorkSpan]:
+    """The best sequence of spans, each with its margin."""
+    scale, n = weights.scale, signals.n
+    start = scores[:, 0]
+    end = scores[:, 1]
+    inside = np.concatenate([[0.0], np.cumsum(scores[:n, 2])])
+    begins = np.concatenate([signals.starts, [signals.ends[-1] + 1.0]])
+    stops = np.concatenate([[signals.starts[0]], signals.ends])
+    first = np.flatnonzero(start > FLOOR)
+    last = np.flatnonzero(end > FLOOR)
+    value, choice = _run_forward(n, first, last, start, end, inside, begins, stops, weights)
+    spans: list[WorkSpan] = []
+    at = n
+    while at > 0:
+        origin = choice[at]
+        if origin is None:
+            at -= 1
+            continue
+        talk = value[at - 1] if at else 0.0
+        spans.append(
+            WorkSpan(int(origin), int(at), float(start[origin]), float(end[at]), float(value[at] - talk) / scale["bias"])
+        )
+        at = int(origin)
+    return spans[::-1]
+
+
+def _run_forward(
+    n: int,
+    first: NDArray[np.intp],
+    last: NDArray[np.intp],
+    start: NDArray[np.float64],
+    end: NDArray[np.float64],
+    inside: NDArray[np.float64],
+    begins: NDArray[np.float64],
+    stops: NDArray[np.float64],
+    weights: BoundaryWeights,
+) -> tuple[list[float], list[int | None]]:
+    scale, prior = weights.scale, weights.duration
+    value = np.full(n + 1, -np.inf)
+    value[0] = 0.0
+    choice: list[int | None] = [None] * (n + 1)
+    is_first = np.zeros(n + 1, dtype=bool)
+    is_first[first] = True
+    low = np.searchsorted(last, first, side="right")
+    high = np.searchsorted(last, first + MAX_SPAN_WORDS, side="right")
+    position = {int(p): k for k, p in enumerate(first)}
+    best_so_far = 0.0
+    for p in range(n + 1):
+        if value[p] < best_so_far or p == 0:
+            value[p] = best_so_far
+            choice[p] = None
+        else:
+            best_so_far = float(value[p])
+        if not is_first[p]:
+            continue
+        k = position[p]
+        ends = last[low[k] : high[k]]
+        if not len(ends):
+            continue
+        length = np.maximum(stops[ends] - begins[p], 1.0)
+        gain = (
+            scale["start"] * start[p]
+            + scale["end"] * end[ends]
+            + scale["inside"] * (inside[ends] - inside[p])
+            + scale["bias"]
+            - scale["duration"] * ((np.log(length) - prior.mean) / prior.sd) ** 2
+        )
+        gain[length > MAX_SPAN_S] = -np.inf
+        total = best_so_far + gain
+        better = total > value[ends]
+        for e, t in zip(ends[better], total[better], strict=True):
+            value[e] = t
+            choice[e] = p
+    return [float(v) for v in value], choice

@@ -1,0 +1,56 @@
+"""The learned weights of the segmenter: a readable data file, one table per timing regime."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib import resources
+
+import numpy as np
+from numpy.typing import NDArray
+
+TARGETS = ("start", "end", "inside")
+
+
+@dataclass(frozen=True, slots=True)
+class Duration:
+    """Prior of the length of a set: log-normal, ``mean`` and ``sd`` of the natural log of seconds."""
+
+    mean: float
+    sd: float
+
+
+@dataclass(frozen=True, slots=True)
+class BoundaryWeights:
+    """Weights of one regime: ``dense`` and ``lexical`` map a feature's name to (start, end, inside) weights."""
+
+    intercept: NDArray[np.float64]
+    dense: dict[str, NDArray[np.float64]]
+    lexical: dict[str, NDArray[np.float64]]
+    duration: Duration
+    scale: dict[str, float]
+
+
+@lru_cache(maxsize=1)
+def load_weights() -> dict[str, BoundaryWeights]:
+    """Weights by regime (``fine``, ``block``), from ``weights.json`` beside this file."""
+    raw = json.loads(resources.files("setdown.segment").joinpath("weights.json").read_text(encoding="utf-8"))
+    return {regime: parse_weights(table) for regime, table in raw["regimes"].items()}
+
+
+def parse_weights(table: dict[str, dict[str, list[float]]]) -> BoundaryWeights:
+    """One regime from its JSON form."""
+    dense: dict[str, NDArray[np.float64]] = {}
+    lexical: dict[str, NDArray[np.float64]] = {}
+    for name, values in table["features"].items():
+        kind = lexical if name.startswith(("w-", "w0", "w1", "w2", "ww")) else dense
+        kind[name] = np.array(values, dtype=np.float64)
+    plain: dict[str, float] = table["scale"]  # type: ignore[assignment]
+    return BoundaryWeights(
+        intercept=np.array(table["intercept"], dtype=np.float64),
+        dense=dense,
+        lexical=lexical,
+        duration=Duration(plain["duration_mean"], plain["duration_sd"]),
+        scale={k: v for k, v in plain.items() if not k.startswith("duration_m") and k != "duration_sd"},
+    )

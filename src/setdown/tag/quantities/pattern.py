@@ -1,0 +1,178 @@
+"""A small pattern language over tokens, and the one-pass matcher for all patterns at once.
+
+A pattern is a row of elements: a literal word; ``@name``, a word class; ``#`` and its relatives, a number (see
+``stream``); ``_``, any one word that is not a number and not a function word; ``(a|b c)``, alternatives; ``[a b]``,
+optional. ``{`` and ``}`` enclose the words that the mention covers when the pattern also needs words beside them:
+``that's {#}``. Patterns are spelled out and put into one trie; the cost of a class is one walk per token, nearly
+always ended at its first step.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from setdown.tag.number_words import Number
+from setdown.tag.quantities.stream import Stream
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """One mention a rule proposes; ``start`` and ``end`` are tokens, ``None`` for the whole match."""
+
+    kind: str
+    value: Any
+    start: int | None = None
+    end: int | None = None
+    score: float | None = None  # None: the rule's own
+
+
+@dataclass(slots=True)
+class Match:
+    """Where a rule's pattern fits: tokens ``[start, end)`` are covered, ``[outer_start, outer_end)`` were needed.
+
+    ``numbers`` are the covered numbers in order, ``tokens`` their tokens. A rule may widen ``start`` and ``end``.
+    """
+
+    stream: Stream
+    rule: Rule
+    start: int
+    end: int
+    outer_start: int
+    outer_end: int
+    numbers: list[Number] = field(default_factory=list)
+    tokens: list[int] = field(default_factory=list)
+
+    def word(self, token: int) -> str:
+        """The word of a token, empty beyond either end of the class."""
+        return self.stream.word(token)
+
+
+Build = Callable[[Match], "Draft | Sequence[Draft] | None"]
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """``name`` reads like the phrase; ``build`` turns a match into mentions, or ``None`` to decline it.
+
+    ``score``: how often such words mean this, 0..1. ``joined`` is False where a full stop or a pause inside the
+    match does not speak against it.
+    """
+
+    name: str
+    patterns: tuple[str, ...]
+    build: Build
+    score: float
+    joined: bool = True
+
+
+_ELEMENT = re.compile(r"[()\[\]|{}]|[^\s()\[\]|{}]+")
+Sequences = list[tuple[str, ...]]
+
+
+def expand_pattern(pattern: str) -> Sequences:
+    """All rows of elements that a pattern stands for; the core braces stay in as elements.
+
+    Raises:
+        ValueError: brackets do not match.
+    """
+    tokens = _ELEMENT.findall(pattern)
+    rows, position = _alternatives(tokens, 0, "")
+    if position != len(tokens):
+        raise ValueError(f"brackets do not match in pattern {pattern!r}")
+    return rows
+
+
+def _alternatives(tokens: list[str], i: int, closing: str) -> tuple[Sequences, int]:
+    rows: Sequences = []
+    current: Sequences = [()]
+    while i < len(tokens):
+        token = tokens[i]
+        if token == closing:
+            return rows + current, i + 1
+        if token in ")]":
+            break
+        i += 1
+        if token == "|":
+            rows, current = rows + current, [()]
+        elif token in "([":
+            inner, i = _alternatives(tokens, i, ")" if token == "(" else "]")
+            if token == "[":
+                inner = [*inner, ()]
+            current = [left + right for left in current for right in inner]
+        else:
+            current = [(*left, token) for left in current]
+    if closing:
+        raise ValueError(f"missing {closing!r}")
+    return rows + current, i
+
+
+@dataclass(frozen=True, slots=True)
+class _Leaf:
+    rule: Rule
+    before: int  # tokens matched before the core
+    after: int  # tokens matched behind it
+
+
+Node = dict[str, Any]
+_LEAVES = ""  # the key of a node's leaves; no symbol is empty
+
+
+class Grammar:
+    """All rules, compiled. ``lexicon`` maps each word that patterns mention to the symbols it can match."""
+
+    def __init__(
+        self, rules: Iterable[Rule], classes: Mapping[str, frozenset[str]], closed: frozenset[str] = frozenset()
+    ) -> None:
+        self.rules = tuple(rules)
+        self._root: Node = {}
+        vocabulary: dict[str, list[str]] = {}
+        for rule in self.rules:
+            for pattern in rule.patterns:
+                for row in expand_pattern(pattern):
+                    self._add(rule, row, classes, vocabulary)
+        used = {s for s in vocabulary if s.startswith("@")}
+        for symbol in used:
+            for word in classes[symbol[1:]]:
+                vocabulary.setdefault(word, []).append(symbol)
+        for word in closed:
+            vocabulary.setdefault(word, [])
+        self.lexicon: dict[str, tuple[str, ...]] = {
+            word: tuple(symbols) if word in closed else (*symbols, "_")
+            for word, symbols in vocabulary.items()
+            if word[0] not in "@#"
+        }
+
+    def _add(
+        self, rule: Rule, row: tuple[str, ...], classes: Mapping[str, frozenset[str]], vocabulary: dict[str, list[str]]
+    ) -> None:
+        elements = [e for e in row if e not in "{}"]
+        before = row.index("{") if "{" in row else 0
+        after = len(row) - 1 - row.index("}") if "}" in row else 0
+        node = self._root
+        for element in elements:
+            if element.startswith("@") and element[1:] not in classes:
+                raise ValueError(f"no word class {element!r} (rule {rule.name!r})")
+            if element != "_" and element not in vocabulary:
+                vocabulary[element] = [] if element[0] in "@#" else [element]
+            node = node.setdefault(element, {})
+        leaves = node.setdefault(_LEAVES, [])
+        if not any(leaf.rule is rule and leaf.before == before and leaf.after == after for leaf in leaves):
+            leaves.append(_Leaf(rule, before, after))
+
+    def find(self, stream: Stream) -> Iterator[Match]:
+        """Every match of every pattern, in the order of their first token."""
+        symbols, root, size = stream.symbols, self._root, len(stream)
+        number, numbers = stream.number, stream.numbers
+        for i in range(size):
+            stack: list[tuple[Node, int]] = [(root[s], i + 1) for s in symbols[i] if s in root]
+            while stack:
+                node, j = stack.pop()
+                for leaf in node.get(_LEAVES, ()):
+                    start, end = i + leaf.before, j - leaf.after
+                    tokens = [t for t in range(start, end) if number[t] >= 0]
+                    yield Match(stream, leaf.rule, start, end, i, j, [numbers[number[t]] for t in tokens], tokens)
+                if j < size:
+                    stack += [(node[s], j + 1) for s in symbols[j] if s in node]

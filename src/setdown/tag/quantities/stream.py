@@ -1,0 +1,147 @@
+"""The words of a class as the quantity rules see them: one token per word, one token per number.
+
+A number is a single token however many words it took, and its token carries the symbols that patterns use for it:
+``#`` a plain number, ``#s`` a plural, ``#th`` an ordinal, ``#f`` a fraction, ``#y`` a year, ``#c`` a clock reading,
+``#~`` a vague one (also ``#``), ``#k`` a member of a counting run (also ``#``), ``#1`` exactly one (also ``#``).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from setdown.tag.number_words import Number, Spelling
+
+_FORM_SYMBOLS: dict[str, tuple[str, ...]] = {
+    "cardinal": ("#",),
+    "range": ("#", "#-"),
+    "vague": ("#", "#~"),
+    "count_up": ("#", "#k"),
+    "count_down": ("#", "#k"),
+    "plural": ("#s",),
+    "ordinal": ("#th",),
+    "fraction": ("#f",),
+    "year": ("#y",),
+    "clock": ("#c",),
+}
+NO_SYMBOLS: tuple[str, ...] = ()
+#: A word that no pattern names: it can still stand where a pattern leaves a word open.
+OPEN_WORD: tuple[str, ...] = ("_",)
+
+
+@dataclass(frozen=True, slots=True)
+class Stream:
+    """Parallel lists over tokens.
+
+    ``text``: the bare word (of a number: its last word); ``symbols``: what patterns can match; ``first`` and ``last``:
+    word indexes ``[first, last)``; ``number``: index into ``numbers`` or -1; ``stop``: punctuation after the token;
+    ``gap``: silence before the token in ms, 0 when unknown.
+    """
+
+    text: list[str]
+    symbols: list[tuple[str, ...]]
+    first: list[int]
+    last: list[int]
+    number: list[int]
+    stop: list[str]
+    gap: list[int]
+    numbers: Sequence[Number]
+    positions: list[int]  # token of each number
+
+    def __len__(self) -> int:
+        return len(self.text)
+
+    def word(self, token: int) -> str:
+        """The bare word of a token, empty beyond either end."""
+        return self.text[token] if 0 <= token < len(self.text) else ""
+
+    def number_at(self, token: int) -> Number | None:
+        """The number that a token is, if it is one."""
+        if not 0 <= token < len(self.number) or self.number[token] < 0:
+            return None
+        return self.numbers[self.number[token]]
+
+    def breaks_before(self, token: int) -> bool:
+        """Whether punctuation or a silence sets this token off from the one before it."""
+        return token <= 0 or bool(self.stop[token - 1]) or self.gap[token] >= CLAUSE_GAP
+
+    def breaks_after(self, token: int) -> bool:
+        """Whether punctuation or a silence sets the next token off from this one."""
+        return token + 1 >= len(self.text) or self.breaks_before(token + 1)
+
+
+#: A silence that separates clauses, in ms. Common practice in segmenting speech, no source.
+CLAUSE_GAP = 600
+
+
+def build_stream(
+    spellings: Sequence[Spelling],
+    gaps_ms: Sequence[int],
+    numbers: Sequence[Number],
+    lexicon: Mapping[str, tuple[str, ...]],
+) -> Stream:
+    """Lay the words out as tokens. ``lexicon`` gives the symbols of each word that any pattern mentions.
+
+    A unit written on a number ('20kg', '$14') and the sign between two numbers of one word ('3x10') become tokens of
+    their own behind the number, over the same word.
+    """
+    out = Stream([], [], [], [], [], [], [], numbers, [])
+    text, symbols, first, last = out.text, out.symbols, out.first, out.last
+    number, stop, gap = out.number, out.stop, out.gap
+    known = lexicon.get
+    size, k, i = len(numbers), 0, 0
+    silences = gaps_ms if len(gaps_ms) >= len(spellings) else [*gaps_ms, *[0] * (len(spellings) - len(gaps_ms))]
+    while i < len(spellings):
+        if k < size and numbers[k].start == i:
+            end = numbers[k].end
+            while k < size and numbers[k].start == i:
+                _push_number(out, k, spellings, lexicon, 0 if text and first[-1] == i else silences[i])
+                k += 1
+            stop[-1] = spellings[end - 1].stop
+            i = end
+            continue
+        spelling = spellings[i]
+        if spelling.bare:
+            text.append(spelling.bare)
+            symbols.append(known(spelling.bare) or OPEN_WORD)
+            first.append(i)
+            last.append(i + 1)
+            number.append(-1)
+            stop.append(spelling.stop)
+            gap.append(silences[i])
+        elif stop:
+            stop[-1] = stop[-1] or spelling.stop
+        i += 1
+    return out
+
+
+def _push_number(
+    out: Stream, k: int, spellings: Sequence[Spelling], lexicon: Mapping[str, tuple[str, ...]], silence: int
+) -> None:
+    here = out.numbers[k]
+    if here.joint and out.first and out.first[-1] == here.start:
+        _push(out, here, here.joint, lexicon.get(here.joint, NO_SYMBOLS), -1, 0)
+    word = spellings[here.end - 1].bare
+    symbols = _FORM_SYMBOLS[here.form]
+    if here.value == 1 and "#" in symbols:
+        symbols = (*symbols, "#1")
+    symbols = (*symbols, *(s for s in lexicon.get(word, NO_SYMBOLS) if s != "_"))
+    out.positions.append(len(out.text))
+    _push(out, here, word, symbols, k, silence)
+    if here.unit and here.unit != "'s" and (here.form != "plural" or here.unit != "s"):
+        unit = _WRITTEN_UNITS.get(here.unit, here.unit)
+        _push(out, here, unit, lexicon.get(unit, NO_SYMBOLS), -1, 0)
+
+
+#: What is written on a number, as it would be said.
+_WRITTEN_UNITS = {"%": "percent", "$": "dollars", "£": "pounds-sterling", "€": "euros", "kgs": "kg", "#": "pounds"}
+
+
+def _push(out: Stream, here: Number, text: str, symbols: tuple[str, ...], number: int, silence: int) -> None:
+    out.text.append(text)
+    out.symbols.append(symbols)
+    out.first.append(here.start)
+    out.last.append(here.end)
+    out.number.append(number)
+    out.stop.append("")
+    out.gap.append(silence)
