@@ -99,7 +99,9 @@ def test_devices_and_pipes_are_written_to_not_replaced(tmp_path):
     assert got == [b"through"]
 
 
-@pytest.mark.parametrize(("name", "problem"), [(".", "this is a folder"), ("no/such/a.json", "its folder does not exist")])
+@pytest.mark.parametrize(
+    ("name", "problem"), [(".", "this is a folder"), ("no/such/a.json", "its folder does not exist")]
+)
 def test_places_that_cannot_be_written(tmp_path, name, problem):
     """A folder, or a place in a folder that is not there."""
     with pytest.raises(SetdownError, match=problem):

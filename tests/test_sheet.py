@@ -57,7 +57,15 @@ def test_a_group_number_never_repeats():
 
 @pytest.mark.parametrize(
     ("value", "text"),
-    [(12.0, "12"), (0.5, "0.5"), (Decimal("12.50"), "12.5"), (1200, "1200"), (22.679618, "22.68"), (0, "0"), (None, "")],
+    [
+        (12.0, "12"),
+        (0.5, "0.5"),
+        (Decimal("12.50"), "12.5"),
+        (1200, "1200"),
+        (22.679618, "22.68"),
+        (0, "0"),
+        (None, ""),
+    ],
 )
 def test_numbers_are_written_plainly(value, text):
     """No trailing zeros, no exponent, three decimals at most."""
@@ -66,7 +74,8 @@ def test_numbers_are_written_plainly(value, text):
 
 # OWASP, "CSV Injection": cells that begin with = + - @, tab or carriage return are read as formulas.
 @pytest.mark.parametrize(
-    "text", ["=1+1", "+cmd|'/C calc'!A0", "-2+3", "@SUM(A1)", "\t=1", "\r=1", "\n=1", "  =1+1", "＝1", "-", "+", "-x", "-1e5"]
+    "text",
+    ["=1+1", "+cmd|'/C calc'!A0", "-2+3", "@SUM(A1)", "\t=1", "\r=1", "\n=1", "  =1+1", "＝1", "-", "+", "-x", "-1e5"],
 )
 def test_formulas_are_defused(text):
     """A cell that could start a formula gets an apostrophe, which reading takes off again."""
@@ -74,7 +83,9 @@ def test_formulas_are_defused(text):
     assert unescape_cell(escape_cell(text)) == text
 
 
-@pytest.mark.parametrize("text", ["", "10", "-5", "+5", "-0.5", "8-10", "push-up", "child's pose", "'quoted'", "a=b", "12.5"])
+@pytest.mark.parametrize(
+    "text", ["", "10", "-5", "+5", "-0.5", "8-10", "push-up", "child's pose", "'quoted'", "a=b", "12.5"]
+)
 def test_plain_cells_stay(text):
     """Plain numbers, also negative ones, and ordinary words are left as they are."""
     assert escape_cell(text) == text
@@ -103,7 +114,7 @@ def test_every_column_is_defused_in_the_file():
 def test_written_sheet_reads_back(tmp_path):
     """Reading a written sheet gives the rows that went in."""
     routine = make_routine()
-    routine.sections[1].groups[0].sets[0].exercise.name = "=squat, \"deep\"\nand slow"
+    routine.sections[1].groups[0].sets[0].exercise.name = '=squat, "deep"\nand slow'
     file = tmp_path / "a.csv"
     assert write_sheet_csv(routine, file) == "written"
     assert read_sheet_csv(file) == routine_to_rows(routine)

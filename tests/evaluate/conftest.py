@@ -49,7 +49,9 @@ def disturb_rows(gold: Rows, rng: random.Random) -> Rows:
         made["end"] = f"{max(float(row['end']) + shift, float(made['start'])):.1f}"
         for field in row:
             if field not in ("start", "end", "exercise") and rng.random() < 0.2:
-                made[field] = rng.choice(["", "1", "12", "12.0", "left", "each", "main", "per_hand", "pulses", row[field]])
+                made[field] = rng.choice(
+                    ["", "1", "12", "12.0", "left", "each", "main", "per_hand", "pulses", row[field]]
+                )
         if rng.random() < 0.1:
             made["exercise"] = rng.choice(NAMES)
         pred.append(made)

@@ -1,1 +1,5 @@
-"""TODO."""
+"""From spans of work to the routine: every field is ranked over its candidates, then built with its evidence."""
+
+from setdown.assemble.routine import assemble_routine
+
+__all__ = ["assemble_routine"]

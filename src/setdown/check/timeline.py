@@ -42,8 +42,6 @@ def _check_sections(routine: Routine) -> list[Finding]:
 def _check_sets_inside(routine: Routine) -> list[Finding]:
     found = []
     for path, section, _, one in walk_sets(routine):
-        if one.end < one.start:
-            found.append(_find((*path, "end"), f"the set ends at {one.end}, before it starts", "ends-early"))
         if one.start < section.start - SLACK or one.end > section.end + SLACK:
             problem = (
                 f"the set ({one.start} to {one.end}) is not inside its {section.kind} section "

@@ -28,7 +28,7 @@ class ExtractJob:
     target: Path | None
     format: str | None = None
     info: ClassInfo | None = None
-    lexicon_files: tuple[str, ...] = ()
+    lexicon_files: tuple[Path, ...] = ()
     replace: bool = False
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -18,7 +19,8 @@ def explain(
     at: Annotated[str, typer.Option(metavar="TIME", help="The moment: 12:40, 1:02:33 or seconds.")],
     format: Annotated[str | None, typer.Option(metavar="NAME", help="Format of the transcript.")] = None,
     lexicon: Annotated[
-        list[str] | None, typer.Option(metavar="FILE", help="More movements (CSV); may be given several times.")
+        list[str] | None,
+        typer.Option(metavar="FILE", help="Movements of your own; may be given several times."),
     ] = None,
 ) -> None:
     """Show what was said around a moment, what was recognised in it, and the set that came of it.
@@ -37,7 +39,7 @@ def explain(
     moment = parse_moment(at)
     transcript = read_transcript(file, format=format)
     _refuse_outside(transcript, moment)
-    explanation = explain_moment(transcript, moment, load_lexicon(tuple(lexicon or ())))
+    explanation = explain_moment(transcript, moment, load_lexicon([Path(own) for own in lexicon or ()]))
     for line in render_explanation(explanation, transcript, moment):
         say(line)
 

@@ -26,7 +26,8 @@ def extract(
         str | None, typer.Option(metavar="NAME", help="Format of the transcripts, when it is not recognised.")
     ] = None,
     lexicon: Annotated[
-        list[str] | None, typer.Option(metavar="FILE", help="More movements (CSV); may be given several times.")
+        list[str] | None,
+        typer.Option(metavar="FILE", help="Movements of your own; may be given several times."),
     ] = None,
     jobs: Annotated[int, typer.Option(min=1, max=64, help="Transcripts to work on at the same time.")] = 1,
     quiet: Annotated[bool, typer.Option("-q", "--quiet", help="No progress bar and no result lines.")] = False,
@@ -55,9 +56,9 @@ def extract(
     info = _read_info(files, title=title, instructor=instructor, day=date, media=media, tags=tag or [])
     if (output is not None and len(targets) > 1) or (output or "").endswith("/"):
         _make_folder(Path(output or ""))
+    own = tuple(Path(file) for file in lexicon or ())
     work = [
-        ExtractJob(source, target, format, info, tuple(lexicon or ()), replace)
-        for source, target in zip(files, targets, strict=True)
+        ExtractJob(source, target, format, info, own, replace) for source, target in zip(files, targets, strict=True)
     ]
     failed = 0
     with show_progress(len(work), wanted=not quiet and len(work) > 1) as advance:

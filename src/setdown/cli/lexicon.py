@@ -11,6 +11,8 @@ from setdown.cli.outcome import DONE, FINDINGS, guard
 from setdown.cli.terminal import say
 from setdown.errors import SetdownError
 
+RUNNER_UP = "runner-up"  # how the lexicon marks names that come close but do not match
+
 
 def build_lexicon_app() -> Any:
     """The subcommands of ``setdown lexicon``."""
@@ -45,7 +47,8 @@ def lint(
 def find(
     text: Annotated[list[str], typer.Argument(metavar="TEXT", help="Words as a caption has them.")],
     lexicon: Annotated[
-        list[str] | None, typer.Option(metavar="FILE", help="More movements (CSV); may be given several times.")
+        list[str] | None,
+        typer.Option(metavar="FILE", help="Movements of your own; may be given several times."),
     ] = None,
 ) -> int:
     """Show what the lexicon finds in some words, and how sure it is. The exit code is 1 when it finds nothing.
@@ -57,9 +60,10 @@ def find(
     """
     from setdown.lexicon import load_lexicon
 
-    found = list(load_lexicon(tuple(lexicon or ())).explain(" ".join(text)))
-    for line in found:
-        say(str(line))
+    told = load_lexicon([Path(file) for file in lexicon or ()]).explain(" ".join(text))
+    found = [one for one in told if not one.why.startswith(RUNNER_UP)]
     if not found:
-        say("nothing found")
+        say("no movement found")
+    for one in told:
+        say(f"{one.hit.movement:<24} {one.why}")
     return DONE if found else FINDINGS

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 ROUTINE_KEYS = frozenset({"schema_version", "sections"})  # no transcript has both
 
 
-def load_routine(path: str, lexicon_files: tuple[str, ...] = ()) -> Routine:
+def load_routine(path: str, lexicon_files: tuple[Path, ...] = ()) -> Routine:
     """The routine in the file, or the routine of the transcript in the file.
 
     Raises:

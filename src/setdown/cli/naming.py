@@ -9,16 +9,22 @@ from pathlib import Path
 from setdown.document import SUFFIX
 from setdown.errors import SetdownError
 
+STDIN = "-"
+
 
 def plan_targets(sources: Sequence[str], output: str | None) -> list[Path | None]:
     """One target a source, in order; ``None`` stands for standard output.
 
     ``output`` is a file for one source, and a folder when it is one, ends like one, or there are several sources.
 
+    The source ``-`` is standard input.
+
     Raises:
         SetdownError: several sources and no folder, two sources that would be written to one file, or a target that
             is itself one of the sources.
     """
+    if len(sources) > 1 and STDIN in sources:
+        raise SetdownError("standard input (-) can only be extracted alone")
     if output is None:
         if len(sources) > 1:
             hint = "Add -o FOLDER, and each routine is written into it"
@@ -37,7 +43,11 @@ def _list_targets(sources: Sequence[str], output: str) -> list[Path]:
     ends_like_folder = output.endswith(("/", os.sep))
     if len(sources) == 1 and not ends_like_folder and not Path(output).is_dir():
         return [Path(output)]
-    return [Path(output) / (Path(source).stem + SUFFIX) for source in sources]
+    return [Path(output) / (_name_source(source) + SUFFIX) for source in sources]
+
+
+def _name_source(source: str) -> str:
+    return "stdin" if source == STDIN else Path(source).stem
 
 
 def _refuse_twins(sources: Sequence[str], targets: Sequence[Path]) -> None:

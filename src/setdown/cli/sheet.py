@@ -22,7 +22,7 @@ def sheet(
     output: Annotated[str | None, typer.Option("-o", "--output", metavar="FILE", help="Write it to a file.")] = None,
     replace: Annotated[bool, typer.Option("--replace", help="Write over a file that is there already.")] = False,
     lexicon: Annotated[
-        list[str] | None, typer.Option(metavar="FILE", help="More movements (CSV), for a transcript.")
+        list[str] | None, typer.Option(metavar="FILE", help="Movements of your own, for a transcript.")
     ] = None,
 ) -> None:
     """Print the set sheet: one row for each set that was performed.
@@ -40,7 +40,7 @@ def sheet(
 
     if csv and table:
         raise SetdownError("--csv and --table cannot be had together")
-    routine = load_routine(file, tuple(lexicon or ()))
+    routine = load_routine(file, tuple(Path(own) for own in lexicon or ()))
     as_table = table or (not csv and output is None and is_terminal())
     text = render_table(routine) if as_table else format_sheet_csv(routine_to_rows(routine))
     if output is None:

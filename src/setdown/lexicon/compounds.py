@@ -18,29 +18,38 @@ _SHORTEST = 5  # letters of the joined word; below that chance meetings outnumbe
 class Compounds:
     """Cuts words into pieces as the names of one lexicon want them."""
 
-    def __init__(self, names: Iterable[str]) -> None:
-        self._apart: dict[str, tuple[str, str]] = {}
+    def __init__(self, names: Iterable[tuple[str, ...]]) -> None:
+        """Learns from names in normal pieces."""
+        apart: dict[str, tuple[str, str]] = {}
         singles: set[str] = set()
-        for name in names:
-            forms = normalise_name(name)
+        for forms in set(names):
             singles.update(forms)
-            for left, right in zip(forms, forms[1:], strict=False):
-                if len(left) > 1 and len(right) > 1 and len(left) + len(right) >= _SHORTEST:
-                    self._apart.setdefault(left + right, (left, right))
+            left = ""
+            for right in forms:
+                if len(left) > 1 and len(right) > 1:
+                    apart[left + right] = (left, right)
+                left = right
+        # Two ways to cut one word apart (none is known) would make the outcome depend on the order of the names.
+        self._apart = {word: parts for word, parts in apart.items() if len(word) >= _SHORTEST}
         self._whole = frozenset(s for s in singles if len(s) >= _SHORTEST and s not in self._apart and s.isalpha())
         self._cut: dict[str, tuple[str, ...]] = {}
+
+    def take_apart(self, forms: tuple[str, ...]) -> tuple[str, ...]:
+        """Normal pieces with the compounds among them taken apart."""
+        if self._apart.keys().isdisjoint(forms):
+            return forms
+        return tuple(piece for form in forms for piece in self._apart.get(form, (form,)))
 
     def cut_word(self, word: str) -> tuple[str, ...]:
         """The pieces of one word, compounds taken apart."""
         known = self._cut.get(word)
         if known is None:
-            known = tuple(piece for form in normalise_word(word) for piece in self._apart.get(form, (form,)))
-            self._cut[word] = known
+            known = self._cut[word] = self.take_apart(normalise_word(word))
         return known
 
     def cut_name(self, name: str) -> tuple[str, ...]:
         """The pieces of a name or phrase."""
-        return tuple(piece for word in name.split() for piece in self.cut_word(word))
+        return self.take_apart(normalise_name(name))
 
     def cut_words(self, words: Sequence[str]) -> Pieces:
         """The pieces of all words of a class, each with the index of its word."""

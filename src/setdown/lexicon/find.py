@@ -112,17 +112,16 @@ class MovementFinder:
                 yield Candidate(first, last, name, "misheard", MISHEARD_SCORE, repaired, bare=alone)
 
     def _add_near(self, pieces: Pieces, listed: Sequence[Candidate], wanted: Wanted) -> list[Candidate]:
-        taken = [False] * len(pieces.forms)
-        for hit in listed:
-            taken[hit.start : hit.end] = [True] * (hit.end - hit.start)
-        origin = pieces.word
-        found = self.near.find(pieces.forms, taken, lambda start, end: wanted(origin[start], origin[end - 1] + 1))
+        """The listed hits, with near matches in between, or in place of listed ones that they go beyond."""
+        forms, start_of, end_of, taken = self._apply_listed(pieces, listed)
+        word = pieces.word
+        found = self.near.find(forms, taken, lambda start, end: wanted(word[start_of[start]], word[end_of[end - 1] - 1] + 1))
         if not found:
             return list(listed)
         near = [
             Candidate(
-                hit.start,
-                hit.end,
+                start_of[hit.start],
+                end_of[hit.end - 1],
                 hit.name,
                 "sound" if hit.sounds else "fuzzy",
                 min(hit.score, BEST_NEAR_SCORE),
@@ -135,6 +134,36 @@ class MovementFinder:
         covered = {piece for hit in kept for piece in range(hit.start, hit.end)}
         rest = [hit for hit in listed if covered.isdisjoint(range(hit.start, hit.end))]
         return sorted([*rest, *kept], key=lambda c: c.start)
+
+    def _apply_listed(
+        self, pieces: Pieces, listed: Sequence[Candidate]
+    ) -> tuple[list[str], list[int], list[int], list[bool]]:
+        """The pieces as understood so far: listed names in their own pieces, split compounds joined.
+
+        For each the transcript pieces it stands for, as start and end, and whether it belongs to a listed name.
+        """
+        forms: list[str] = []
+        start_of: list[int] = []
+        end_of: list[int] = []
+        taken: list[bool] = []
+        joins = set(self.names.compounds.find_joins(pieces.forms))
+        at, size = 0, len(pieces.forms)
+        for hit in (*listed, None):
+            stop = hit.start if hit else size
+            while at < stop:
+                step = 2 if at in joins and at + 1 < stop else 1
+                forms.append("".join(pieces.forms[at : at + step]))
+                start_of.append(at)
+                at += step
+                end_of.append(at)
+                taken.append(False)
+            if hit:
+                forms.extend(hit.name.forms)
+                start_of.extend([hit.start] * len(hit.name.forms))
+                end_of.extend([hit.end] * len(hit.name.forms))
+                taken.extend([True] * len(hit.name.forms))
+                at = hit.end
+        return forms, start_of, end_of, taken
 
     def _finish(
         self, words: Sequence[str], pieces: Pieces, chosen: Sequence[Candidate], wanted: Wanted

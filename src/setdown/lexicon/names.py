@@ -9,18 +9,23 @@ from typing import Any
 
 from setdown.lexicon.compounds import Compounds
 from setdown.lexicon.entries import Movement
+from setdown.lexicon.normal import normalise_name
 
 _KEY = "name"
 
 
 @dataclass(frozen=True, slots=True)
 class ListedName:
-    """One listed name: its movement's id, the name as written, its pieces, and whether it is an everyday word too."""
+    """One listed name: its movement's id, the name as written, and its pieces.
+
+    ``weak``: it is an everyday word too. ``usual``: it is the usual name of the movement, not one of the others.
+    """
 
     movement: str
     name: str
     forms: tuple[str, ...]
     weak: bool
+    usual: bool
 
 
 class NameIndex:
@@ -28,17 +33,18 @@ class NameIndex:
     (name -> movement id) goes before all."""
 
     def __init__(self, movements: Iterable[Movement], aliases: Mapping[str, str] = MappingProxyType({})) -> None:
-        rows = list(movements)
-        self.compounds = Compounds([*aliases, *(name for m in rows for name in (m.name, *m.names))])
+        rows = [(movement_id, name, False, False) for name, movement_id in aliases.items()]
+        for movement in movements:
+            weak = movement.weak_names
+            rows.append((movement.id, movement.name, movement.name in weak, True))
+            rows.extend([(movement.id, name, name in weak, False) for name in movement.names])
+        normal = [normalise_name(row[1]) for row in rows]
+        self.compounds = Compounds(normal)
         self.names: dict[tuple[str, ...], ListedName] = {}
-        for name, movement_id in aliases.items():
-            forms = self.compounds.cut_name(name)
-            self.names.setdefault(forms, ListedName(movement_id, name, forms, weak=False))
-        for movement in rows:
-            for name in (movement.name, *movement.names):
-                forms = self.compounds.cut_name(name)
-                if forms and forms not in self.names:
-                    self.names[forms] = ListedName(movement.id, name, forms, name in movement.weak_names)
+        for (movement_id, name, is_weak, usual), pieces in zip(rows, normal, strict=True):
+            forms = self.compounds.take_apart(pieces)
+            if forms and forms not in self.names:
+                self.names[forms] = ListedName(movement_id, name, forms, is_weak, usual)
         self.longest = max((len(forms) for forms in self.names), default=0)
         self._matcher: Any = None
         self._vocab: Any = None

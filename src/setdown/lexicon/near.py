@@ -12,8 +12,9 @@ rest of the name is a common word, or the heard words are everyday words, more l
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rapidfuzz.fuzz import ratio
 
@@ -27,6 +28,11 @@ LONGEST_WINDOW = 4  # words
 _SHORTEST_NAME = 5  # letters
 _SHORTEST_KEY = 3  # codes; below that too many words share a key
 _INEXACT_KEY = 5  # codes from which a key may differ by one
+_LONGEST_NAME = 4  # words
+_SENTENCE_WORDS = frozenset("""
+    a an the and or with from for at of on in into by through your you it them that my our this these those i is are one
+""".split())
+_NEVER = 2.0
 _RARE = 4  # a word in the names of at most so many movements says much about which is meant
 
 
@@ -52,18 +58,20 @@ class NearIndex:
     """Names by consonant key, the key itself and with one code left out."""
 
     def __init__(self, names: Iterable[ListedName]) -> None:
-        self._buckets: dict[str, list[_Target]] = defaultdict(list)
-        movements: dict[str, set[str]] = defaultdict(set)
+        self._buckets: dict[str, list[_Target]] = {}
+        self._movements_of: dict[str, set[str]] = defaultdict(set)
+        self._word: dict[str, tuple[Key, bool, bool]] = {}
+        place = self._buckets.setdefault
         for name in names:
             for form in name.forms:
-                movements[form].add(name.movement)
-            target = _Target(name, "".join(map(spell_out, name.forms)), join_forms_key(name.forms))
-            if name.weak or len(target.letters) < _SHORTEST_NAME or len(target.key) < _SHORTEST_KEY:
+                self._movements_of[form].add(name.movement)
+            if name.weak or not _is_namelike(name):
                 continue
-            for probe in list_probes(target.key):
-                self._buckets[probe].append(target)
-        self._common = {form: len(ids) for form, ids in movements.items()}
-        self._word: dict[str, tuple[Key, bool, bool]] = {}
+            letters, key = join_letters(name.forms), join_forms_key(name.forms)
+            if len(letters) >= _SHORTEST_NAME and len(key) >= _SHORTEST_KEY:
+                target = _Target(name, letters, key)
+                for probe in list_probes(key):
+                    place(probe, []).append(target)
 
     def find(self, forms: Sequence[str], taken: Sequence[bool], wanted: Wanted) -> list[NearHit]:
         """The near matches in the pieces of a class; some overlap. ``taken``: pieces that exact hits cover.
@@ -84,10 +92,10 @@ class NearIndex:
                 key += body[1:] if body and key[-1:] == body[0] else body
                 some_telling = some_telling or telling
                 free = free or not taken[end - 1]
-                if not (may_end and some_telling and free) or len(key) < _SHORTEST_KEY:
+                if not (may_end and some_telling and free) or len(key) < _SHORTEST_KEY or not wanted(start, end):
                     continue
                 found = [buckets[probe] for probe in list_probes(key) if probe in buckets]
-                if found and wanted(start, end):
+                if found:
                     best = self._choose(forms, taken, start, end, key, found)
                     if best is not None:
                         hits.append(best)
@@ -98,7 +106,7 @@ class NearIndex:
         known = self._word.get(form)
         if known is None:
             bare = form in FUNCTION_WORDS or form.isdigit()
-            telling = not bare and (form in self._common or not is_everyday(form))
+            telling = not bare and (form in self._movements_of or not is_everyday(form))
             known = self._word[form] = (sound_key(spell_out(form)), not bare, telling)
         return known
 
@@ -112,7 +120,7 @@ class NearIndex:
         found: Iterable[Sequence[_Target]],
     ) -> NearHit | None:
         window = tuple(forms[start:end])
-        letters = "".join(map(spell_out, window))
+        letters = join_letters(window)
         best: NearHit | None = None
         seen: set[str] = set()
         for targets in found:
@@ -138,35 +146,66 @@ class NearIndex:
         rest, rest_of_name = window[front : len(window) - back], name[front : len(name) - back]
         if not rest or not rest_of_name or any(taken[front : len(window) - back]):
             return None
-        by_letters = ratio("".join(rest), "".join(map(spell_out, rest_of_name))) / 100
+        by_letters = ratio(join_letters(rest), join_letters(rest_of_name)) / 100
         rest_key, name_key = join_forms_key(rest), join_forms_key(rest_of_name)
         by_sound = ratio(rest_key, name_key) / 100
         shared = window[:front] + window[len(window) - back :]
-        rare = bool(shared) and min(self._common.get(form, 0) for form in shared) <= _RARE
-        everyday = all(is_everyday(form) for form in rest)
+        rare = bool(shared) and min(len(self._movements_of.get(form, ())) for form in shared) <= _RARE
         if rest_key == name_key:
-            enough = by_letters >= (0.5 if rare or shared else 0.6) and (len(target.key) > _SHORTEST_KEY or not everyday)
-        elif len(key) < _INEXACT_KEY or len(target.key) < _INEXACT_KEY:
+            enough = by_letters >= self._letters_asked(rest, rest_of_name, bool(shared), rare)
+        elif len(key) < _INEXACT_KEY or len(target.key) < _INEXACT_KEY or whole < 0.8:
             enough = False
+        elif self._are_plain(rest):
+            enough = len(rest) + len(shared) > 1 and (by_letters + by_sound) / 2 >= 0.9
+        elif rare:
+            enough = by_letters >= 0.65 and by_sound >= 0.65
         else:
-            enough = whole >= 0.8 and (by_letters + by_sound) / 2 >= (0.62 if rare else 0.9 if everyday else 0.76)
+            enough = (len(window) > 1 or len(name) == 1) and (by_letters + by_sound) / 2 >= 0.76
         return round(0.5 * whole + 0.25 * (by_letters + by_sound), 4) if enough else None
 
+    def _letters_asked(self, rest: Sequence[str], rest_of_name: Sequence[str], shared: bool, rare: bool) -> float:
+        """How alike by letters words must be that sound alike. Chosen on invented classes and talk; no source."""
+        if not shared and len(rest) == 1:
+            if rest[0] in self._movements_of or is_everyday(rest[0]) or _is_form_of(rest[0], rest_of_name[0]):
+                return _NEVER
+            return 0.9 if len(rest_of_name) > 1 else 0.75
+        if all(form in self._movements_of for form in rest):
+            return 0.86  # words of the trade were most likely said as they stand
+        if all(is_everyday(form) for form in rest):
+            return 0.5 if rare else 0.75 if shared else 0.86
+        return 0.5 if shared and len(rest) == 1 else 0.75
 
-def list_probes(key: str) -> Iterator[str]:
+    def _are_plain(self, forms: Iterable[str]) -> bool:
+        return all(form in self._movements_of or is_everyday(form) for form in forms)
+
+
+def _is_namelike(name: ListedName) -> bool:
+    """Whether a name is short and made of telling words; half a sentence ('squat with a band') is left out."""
+    return name.usual or (len(name.forms) <= _LONGEST_NAME and _SENTENCE_WORDS.isdisjoint(name.forms))
+
+
+def _is_form_of(heard: str, name: str) -> bool:
+    """Whether two words differ in their ending only: 'crunchy' is not a mis-heard 'crunch'."""
+    short, long = sorted((heard, name), key=len)
+    return long.startswith(short) and long[len(short) :] in ("y", "er", "ed", "d", "ing", "r")
+
+
+@lru_cache(maxsize=1 << 15)
+def list_probes(key: str) -> tuple[str, ...]:
     """The key and, when it is long enough to differ by one code, every key with one code left out, each once."""
-    yield key
-    if len(key) >= _INEXACT_KEY:
-        last = ""
-        for at, code in enumerate(key):
-            if code != last:
-                yield key[:at] + key[at + 1 :]
-            last = code
+    if len(key) < _INEXACT_KEY:
+        return (key,)
+    return (key, *(key[:at] + key[at + 1 :] for at in range(len(key)) if at == 0 or key[at] != key[at - 1]))
 
 
 def join_forms_key(forms: Iterable[str]) -> str:
     """The consonant key of pieces said one after the other."""
-    return join_keys(sound_key(spell_out(form)) for form in forms)
+    return join_keys(map(spell_out, forms))
+
+
+def join_letters(forms: Iterable[str]) -> str:
+    """The letters of the pieces without spaces, numbers spelled out."""
+    return "".join(map(spell_out, forms))
 
 
 def count_shared(window: Sequence[str], name: Sequence[str]) -> tuple[int, int]:

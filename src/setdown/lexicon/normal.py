@@ -83,13 +83,18 @@ def _normalise_piece(piece: str) -> tuple[str, ...]:
 @lru_cache(maxsize=1 << 16)
 def normalise_word(word: str) -> tuple[str, ...]:
     """The normal pieces of one word as it stands in a transcript or a name: none for bare punctuation."""
+    if word.isascii() and word.isalpha():
+        return _normalise_piece(word.lower())
     cut = _CUT.split(word.translate(_APOSTROPHES).lower())
     return tuple(form for piece in cut if piece for form in _normalise_piece(piece))
 
 
 def normalise_name(name: str) -> tuple[str, ...]:
     """The normal pieces of a name or phrase of several words."""
-    return tuple(form for word in name.split() for form in normalise_word(word))
+    forms: tuple[str, ...] = ()
+    for word in name.split():
+        forms += normalise_word(word)
+    return forms
 
 
 def normalise_words(words: Sequence[str]) -> Pieces:

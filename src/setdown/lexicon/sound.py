@@ -58,20 +58,24 @@ def sound_key(word: str) -> Key:
         if code and not (codes and codes[-1][-1:] == code[:1] and letters[at - 1] == letters[at]):
             codes.append(code)
         at += step
-    return Key(head, "".join(codes))
+    return Key(head, merge_doubles("".join(codes)))
 
 
-def join_keys(keys: Iterable[Key]) -> str:
-    """The key of words said one after the other."""
-    parts = list(keys)
-    return merge_doubles(parts[0].head + "".join(key.body for key in parts)) if parts else ""
+def join_keys(words: Iterable[str]) -> str:
+    """The key of words said one after the other; words that meet on one sound share it (``bent to`` -> PNT)."""
+    key = ""
+    first = True
+    for word in words:
+        head, body = sound_key(word)
+        if first:
+            key, first = head, False
+        key += body[1:] if body and key[-1:] == body[0] else body
+    return key
 
 
 def merge_doubles(key: str) -> str:
-    """The key with a code that follows itself left out: words that meet on one sound share it (``bent to`` -> PNT)."""
-    if not any(a == b for a, b in zip(key, key[1:], strict=False)):
-        return key
-    return key[0] + "".join(b for a, b in zip(key, key[1:], strict=False) if a != b)
+    """The key with a code that follows itself left out."""
+    return "".join(code for at, code in enumerate(key) if at == 0 or code != key[at - 1])
 
 
 def _code_at(letters: str, at: int) -> tuple[str, int]:

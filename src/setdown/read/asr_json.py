@@ -8,9 +8,9 @@ Shapes read::
     [{"start": ..., "end": ..., "text": ...}, ...]            a bare list of segments
     {"words": [...]} and a bare list of words                 words without segments: cut where the speaker pauses
 
-A word may be named ``word`` or ``text``, its probability ``probability``, ``score`` or ``confidence``. Times are seconds, as
-numbers or texts. Put up with: segments without words, words or segments without times (interpolated later), words out
-of order, segments that overlap.
+A word may be named ``word`` or ``text``, its probability ``probability``, ``score`` or ``confidence``. Times are
+seconds, as numbers or texts. Put up with: segments without words, words or segments without times (interpolated later),
+words out of order, segments that overlap.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ import json
 import re
 from bisect import bisect_right
 from collections.abc import Iterable
+from itertools import pairwise
 from typing import Any
 
 from setdown.errors import SetdownError
@@ -121,7 +122,7 @@ def _words_say_more(words: list[dict[str, Any]], segments: list[dict[str, Any]])
 
 
 def _cut_into_segments(words: list[dict[str, Any]], segments: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    """Segments that hold the given words: cut at the given segments' starts, else at pauses and at a caption's length."""
+    """Segments of the given words: cut at the given segments' starts, else at pauses and at a caption's length."""
     starts = sorted({ms for segment in segments if (ms := _read_ms(segment.get("start"))) is not None})
     out: list[dict[str, Any]] = []
     place = opened = last = -1
@@ -198,14 +199,14 @@ def _read_ms(value: Any) -> int | None:
 
 
 def _align(text: str, timed: list[_Timed]) -> tuple[list[RawWord], str, bool]:
-    """Words placed in the text: as listed, in order of time, or as many as fit; when they do not fit, they are the text.
+    """Words placed in the text: as listed, in order of time, or as many as fit; if they do not fit, they are the text.
 
     The third value is true when the words' times contradict their order.
     """
     if not timed:
         return [], text, False
     starts = [word[1] for word in timed if word[1] is not None]
-    disordered = any(a > b for a, b in zip(starts, starts[1:], strict=False))
+    disordered = any(a > b for a, b in pairwise(starts))
     placed = _place(text, timed) if text else None
     if placed is None and disordered:
         timed = _sort_by_start(timed)

@@ -8,13 +8,13 @@ How to add a format:
    cues in the order of the file, with markup taken out but nothing else: repeated rolling lines, speaker marks, sounds,
    overlaps and word times are dealt with afterwards, once for all formats (``compose.py`` lists those steps).
 3. Lines of a caption are joined by ``\\n`` in ``RawCue.text``; every offset counts characters of that text.
-4. Give each time in integer milliseconds; leave ``end`` as ``None`` where the file has none (it becomes the next start).
-   Word times of the file go into ``marks`` (only starts, as in WebVTT) or ``words`` (starts and ends, from a recogniser).
+4. Give each time in integer milliseconds; leave ``end`` as ``None`` where the file has none (it becomes the next
+   start). Word times of the file go into ``marks`` (only starts, as in WebVTT) or ``words`` (a recogniser's).
 5. What can be put up with becomes a ``Notice`` (codes below); what cannot becomes a ``SetdownError`` with ``line``,
    ``expected`` and ``hint``; the caller adds ``source``. No other exception may leave ``read``, whatever the text is.
 6. Every regular expression must be linear on any line: no nested repeats, no two repeats that can share characters.
 7. Add the module to ``READERS`` in ``detect.py``, in the place where its ``recognise`` may be asked, and tests
-   ``tests/read/test_NAME.py`` with published vectors where there are any. ``FORMATS`` and the fuzz tests follow by themselves.
+   ``tests/read/test_NAME.py`` with published vectors where there are any. ``FORMATS`` and the fuzz tests follow.
 
 Notice codes: ``no-header``, ``bad-timing``, ``truncated``, ``end-before-start``, ``out-of-order``, ``overlap``,
 ``encoding``, ``heading``, ``word-times``, ``no-times``, ``not-english``.
@@ -34,7 +34,7 @@ MAX_CUES = 500_000
 """A day of captions has about 40,000."""
 
 MAX_WORDS = 2_000_000
-"""At 2.5 words per second about nine days of talking without a pause; ten hundred times a class."""
+"""At 2.5 words per second about nine days of talking without a pause."""
 
 MAX_MS = 1_000_000 * 3_600_000
 """Times of a million hours and more are not times: a reader drops them as it drops a malformed one."""

@@ -1,9 +1,10 @@
 """Text with a time before each block, as people and players write transcripts down.
 
-Times: ``[0:20]``, ``(12:05)``, ``[00:00:20]``, ``[00:20.5]``, also with an end (``[0:20 - 0:45]``, ``[00:20.000 --> 00:45.000]``);
-bare ones (``1:02:33 and ...``, ``00:20 - ...``, a line with nothing but ``0:20``) where a file has no bracketed ones.
-A block runs to the next time; the end of the last one is estimated (``timing.py``). Text before the first time
-is kept at 0. Markdown headings are not spoken: the first above the first time is the title.
+Times: ``[0:20]``, ``(12:05)``, ``[00:00:20]``, ``[00:20.5]``, also with an end (``[0:20 - 0:45]``,
+``[00:20.000 --> 00:45.000]``); bare ones (``1:02:33 and ...``, ``00:20 - ...``, a line with nothing but ``0:20``) where
+a file has no bracketed ones. A block runs to the next time; the end of the last one is estimated (``timing.py``).
+Text before the first time is kept at 0. Markdown headings are not spoken; the first one, when it stands before the first
+time, is the title.
 """
 
 from __future__ import annotations
@@ -17,15 +18,23 @@ from setdown.read.base import MAX_CUES, RawCue, Reader, Reading
 _TIME = r"(?:[0-9]{1,3}:[0-5]?[0-9]:[0-5][0-9]|[0-9]{1,3}:[0-5][0-9])(?:[.,][0-9]{1,3})?"
 _RANGE = rf"({_TIME})(?:[ \t]*(?:-->|->|[-–—]|to)[ \t]*({_TIME}))?"
 # '[0:20]' may also stand within a line; '(12:05)' and bare times only begin one, because speech can hold them.
-_SQUARE = re.compile(rf"\[[ \t]*{_RANGE}[ \t]*\]")
+# Around '[0:20]' Markdown's signs of lists, quotations and strong text are part of the mark.
+_SQUARE = re.compile(
+    rf"(?:^[ \t]*(?:[-*+>]|[0-9]{{1,4}}[.)])[ \t]+)?(?:\*\*|__)?\[[ \t]*{_RANGE}[ \t]*\](?:\*\*|__)?", re.MULTILINE
+)
 _ROUND = re.compile(rf"^[ \t]*\([ \t]*{_RANGE}[ \t]*\)", re.MULTILINE)
-_BARE = re.compile(rf"^[ \t]*{_RANGE}(?=[ \t\n]|\Z)(?![ \t]*(?:-->|[ap]\.?m\b))", re.MULTILINE)
+_BARE = re.compile(rf"^[ \t]*{_RANGE}(?=:?(?:[ \t\n]|\Z))(?![ \t]*(?:-->|[ap]\.?m\b))", re.MULTILINE)
 _RECOGNISE = re.compile(
-    rf"^[ \t]*(?:\[[ \t]*{_RANGE}[ \t]*\]|\([ \t]*{_RANGE}[ \t]*\)|{_TIME}(?=[ \t\n]|\Z)(?![ \t]*-->))", re.MULTILINE
+    rf"^[ \t]*(?:(?:[-*+>]|[0-9]{{1,4}}[.)])[ \t]+)?(?:(?:\*\*|__)?\[[ \t]*{_RANGE}[ \t]*\]|\([ \t]*{_RANGE}[ \t]*\)"
+    rf"|{_TIME}(?=:?(?:[ \t\n]|\Z))(?![ \t]*-->))",
+    re.MULTILINE,
 )
 _LEAD = re.compile(r"[ \t]*(?:[-–—:|][ \t]+)?")  # the dash after a time
-_HEADING = re.compile(r"^[ ]{0,3}#{1,6}[ \t]+(.*)$|^(\S.*)\n(?:={3,}|-{3,})[ \t]*$", re.MULTILINE)
-_STRONG = "*_ \t"
+_HEADING = re.compile(r"^[ ]{0,3}#{1,6}[ \t]+(.*)$", re.MULTILINE)
+_UNDERLINED = re.compile(
+    r"^[ ]{0,3}(\S.*)\n[ ]{0,3}(?:={3,}|-{3,})[ \t]*$", re.MULTILINE
+)  # a heading before the blocks
+_RULE = re.compile(r"^[ ]{0,3}(?:-{3,}|={3,}|_{3,}|\*{3,})[ \t]*$", re.MULTILINE)  # between them it only separates
 
 
 def recognise(text: str) -> bool:
@@ -44,32 +53,36 @@ def read(text: str) -> Reading:
         raise SetdownError("no line begins with a time", expected="blocks like '[0:20] and we start with squats'")
     if len(times) > MAX_CUES:
         raise SetdownError(f"more than {MAX_CUES:,} blocks", expected="the transcript of one class")
-    title, dropped, blocks = "", 0, [(0, None, 0, times[0].start()), *_list_blocks(text, times)]
-    dropped_line = 0
+    title, heading = _find_title(text, times[0].start())
+    dropped: list[int] = []
     cues: list[RawCue] = []
     line, counted = 1, 0
-    for index, (start, end, first, last) in enumerate(blocks):
-        block = text[first:last]
+    for start, end, first, last in [(0, None, heading, times[0].start()), *_list_blocks(text, times)]:
         line += text.count("\n", counted, first)
         counted = first
-        if "#" in block or "\n---" in block or "\n===" in block:
-            headings = [m for m in _HEADING.finditer(block)]
-            if headings and index == 0 and not title:
-                title = (headings[0][1] or headings[0][2]).strip(_STRONG + "#")
-                headings = headings[1:]
-            if headings and not dropped:
-                dropped_line = line + block.count("\n", 0, headings[0].start())
-            dropped += len(headings)
+        block = text[first:last]
+        if "#" in block:
+            dropped += [line + block.count("\n", 0, match.start()) for match in _HEADING.finditer(block)]
             block = _HEADING.sub("", block)
-        body = "\n".join(part.strip() for part in block.strip().split("\n"))
+        block = _RULE.sub("", block)
+        body = "\n".join(part for raw in block.split("\n") if (part := raw.strip()))
         if body:
             cues.append(RawCue(start, end, body, line))
-    notices = (
-        [Notice("heading", f"{dropped} heading(s) between the blocks are not spoken text", dropped_line)]
-        if dropped
-        else []
-    )
+    notices: list[Notice] = []
+    if dropped:
+        notices.append(Notice("heading", f"{len(dropped)} heading(s) between the blocks are not spoken", dropped[0]))
     return Reading(cues, notices, title=title)
+
+
+def _find_title(text: str, before: int) -> tuple[str, int]:
+    """The first Markdown heading before the first time, and where the text goes on after it ('' and 0 without one)."""
+    found = [match for pattern in (_HEADING, _UNDERLINED) if (match := pattern.search(text, 0, before))]
+    if not found:
+        return "", 0
+    match = min(found, key=lambda m: m.start())
+    if text[: match.start()].strip():
+        return "", 0
+    return match[1].strip("#*_ \t"), match.end()
 
 
 def _find_times(text: str) -> list[re.Match[str]]:

@@ -54,7 +54,7 @@ def read_transcript(path: str | Path, *, format: str | None = None, info: ClassI
 
 
 def parse_transcript(data: bytes, *, name: str, format: str | None = None, info: ClassInfo | None = None) -> Transcript:
-    """The same from bytes. ``name`` stands in for the file's name (for the title and in errors); nothing beside it is read."""
+    """The same from bytes. ``name`` stands in for the file's name (title, errors); no file beside it is looked for."""
     try:
         return _compose(data, name, format, info or ClassInfo())
     except SetdownError as error:

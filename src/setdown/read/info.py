@@ -1,6 +1,6 @@
 """What is known about a recording besides its captions: from the caller, from a file beside it, from its name.
 
-Beside ``NAME.vtt`` (or ``NAME.rolling.vtt``, ``NAME.words.json`` ...) a file ``NAME.meta.toml`` may hold, all optional::
+Beside ``NAME.vtt`` (or ``NAME.rolling.vtt``, ``NAME.words.json`` ...) a file ``NAME.meta.toml`` may hold::
 
     title = "Evening pairs"
     instructor = "Lorna"

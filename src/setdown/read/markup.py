@@ -1,4 +1,4 @@
-"""Tags, character references and inline timestamps inside captions (WebVTT, and what SubRip files take over from it)."""
+"""Tags, character references and inline timestamps inside captions: WebVTT's, and what SubRip files take over."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ import re
 from setdown.read.base import MAX_MS
 
 # WebVTT 'collect a WebVTT timestamp': hours optional and of any length, the other fields of exactly two, the fraction
-# of exactly three digits (W3C WebVTT, section 6.3 'WebVTT timestamp parsing'). More digits of hours than nine are refused.
+# of exactly three digits (W3C WebVTT, 'WebVTT timestamp parsing'). More digits of hours than nine are refused.
 TIMESTAMP = r"(?:([0-9]{1,9}):)?([0-5][0-9]):([0-5][0-9])\.([0-9]{3})(?![0-9])"
 
 _TIMESTAMP = re.compile(TIMESTAMP)

@@ -1,9 +1,9 @@
 """Rolling captions: take out the lines that a caption repeats from the one before.
 
-Automatic captioning shows two lines: the one just finished, as plain text, and below it the new one, often with a time in
-front of each word; between two such cues stands a short 'hold' cue with the finished line alone. A repeated line is
-a carry-over only by its place: the top line or lines of a cue that are the bottom lines of the cue before, in a file that
-rolls as a whole. The same words said again stand below the carried line, or in a file that does not roll, and stay.
+Automatic captioning shows two lines: the one just finished, as plain text, and below it the new one, often with a time
+in front of each word; between two such cues stands a short 'hold' cue with the finished line alone. A repeated line is
+a carry-over only by its place: the top line or lines of a cue that are the bottom lines of the cue before, in a file
+that rolls as a whole. The same words said again stand below the carried line, or in a file that does not roll: kept.
 """
 
 from __future__ import annotations

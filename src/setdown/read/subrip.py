@@ -8,6 +8,7 @@ times, HTML-like tags and ``{\\an8}``.
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 
 from setdown.errors import SetdownError
 from setdown.model.transcript import Notice
@@ -57,7 +58,7 @@ def read(text: str) -> Reading:
             starts.append((at, "", at))
     starts.append((len(lines), "", len(lines)))
     cut = 0
-    for (_, counter_text, at), (following, _, _) in zip(starts, starts[1:], strict=False):
+    for (_, counter_text, at), (following, _, _) in pairwise(starts):
         payload = "\n".join(lines[at + 1 : following])
         match = _TIMINGS.match(lines[at])
         times = _read_times(match) if match else None

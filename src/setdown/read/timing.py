@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from statistics import median
 
 from setdown.errors import SetdownError
@@ -61,7 +62,7 @@ def repair_times(cues: list[RawCue]) -> tuple[list[RawCue], list[Notice]]:
         message = f"{len(backward)} cue(s) end before they start: taken to end where they start"
         notices.append(Notice("end-before-start", message, backward[0].line or None))
         cues = [replace(cue, end=cue.start) if cue.end is not None and cue.end < cue.start else cue for cue in cues]
-    late = next((b for a, b in zip(cues, cues[1:], strict=False) if b.start < a.start), None)
+    late = next((b for a, b in pairwise(cues) if b.start < a.start), None)
     if late is not None:
         notices.append(Notice("out-of-order", "cues are not in order of time: sorted by start", late.line or None))
         cues = sorted(cues, key=lambda cue: cue.start)
@@ -104,7 +105,7 @@ def note_overlaps(cues: Sequence[RawCue]) -> list[Notice]:
     """A Notice when cues (in order of start) overlap by more than ``OVERLAP_MS``."""
     first = None
     count = 0
-    for before, cue in zip(cues, cues[1:], strict=False):
+    for before, cue in pairwise(cues):
         if before.end is not None and before.end - cue.start > OVERLAP_MS:
             count += 1
             first = first or cue

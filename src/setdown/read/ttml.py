@@ -1,8 +1,8 @@
 """TTML2 and IMSC captions (.ttml, .dfxp, .xml), of the present and the older namespaces.
 
-Times: "Timed Text Markup Language 2 (TTML2)", W3C Recommendation 8 November 2018, section 12.3.1 `<time-expression>` and
-section 12.2 (begin, dur, end, timeContainer; default ``par``). Read with defusedxml: entities and external references
-are refused, and so is nesting deeper than any caption needs.
+Times: "Timed Text Markup Language 2 (TTML2)", W3C Recommendation 8 November 2018, section 12.3.1 `<time-expression>`
+and section 12.2 (begin, dur, end, timeContainer; default ``par``). Read with defusedxml: entities and external
+references are refused, and so is nesting deeper than any caption needs.
 """
 
 from __future__ import annotations

@@ -45,7 +45,7 @@ def _read_count(text: str | None) -> int | None:
 
 
 def parse_time(text: str, clock: Clock) -> int | None:
-    """``01:02:03.5``, ``01:02:03:15`` (frames), ``75.5s``, ``45f``, ``10t`` ... as ms; ``None`` when it is none of these."""
+    """``01:02:03.5``, ``01:02:03:15`` (frames), ``75.5s``, ``45f``, ``10t`` ... as ms; ``None`` for anything else."""
     text = text.strip()
     if match := _CLOCK.fullmatch(text):
         hours, minutes, seconds, fraction, frames, sub_frames = match.groups()

@@ -1,6 +1,7 @@
 """From words to mentions: numbers and quantities by role, movements, phrases of structure and coaching.
 
-Kinds of mentions: ``movement``, ``movement_weak``, ``movement_guess``, ``described`` (``tag.movements``); every table
+Kinds of mentions: ``movement``, ``movement_weak``, ``movement_guess``, ``described`` (``tag.movements``); ``kit``
+(``tag.kit``); every table
 of ``lexicon/phrases`` (``tag.phrases``); reps, scheme, sets, round, work_s, rest_s, time_left, interval, emom, load,
 unit, count, remaining, countdown, tempo, effort, breaths, moves, ordinal, other, withdrawn (``tag.quantities``).
 """
@@ -10,6 +11,7 @@ from __future__ import annotations
 from setdown.lexicon import Lexicon
 from setdown.model.mention import Mention, TaggedTranscript
 from setdown.model.transcript import Transcript
+from setdown.tag.kit import tag_kit
 from setdown.tag.movements import tag_movements
 from setdown.tag.normal import normalise_words
 from setdown.tag.numbers import find_numbers
@@ -27,6 +29,7 @@ def tag_transcript(transcript: Transcript, lexicon: Lexicon) -> TaggedTranscript
     mentions: list[Mention] = []
     mentions += tag_movements(words, lexicon)
     mentions += tag_phrases(words, lexicon)
+    mentions += tag_kit(words, lexicon)
     mentions += tag_quantities(texts, gaps, find_numbers(texts))
     mentions.sort(key=lambda m: (m.start, m.end, m.kind, m.rule))
     return TaggedTranscript(transcript, words, tuple(mentions))

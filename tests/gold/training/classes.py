@@ -37,7 +37,7 @@ class AnnotatedClass:
 
 def list_scripts() -> list[Path]:
     """All scripts of tests/gold, by name."""
-    return sorted([*(GOLD / "scripts").glob("*.script"), *(GOLD / "scripts-new").glob("*/*.script")], key=lambda p: p.stem)
+    return sorted((GOLD / "scripts").glob("*.script"))
 
 
 def held_back_names() -> tuple[str, ...]:
@@ -58,9 +58,8 @@ def load_classes(scripts: list[Path], out: Path, styles: tuple[str, ...] = STYLE
     lexicon = load_lexicon()
     found: list[AnnotatedClass] = []
     for script in scripts:
-        compile_class.main(script, out)
-        _, words, _, rows, _ = compile_class.build(script)
-        found += [_load_one(script.stem, style, out, words, rows, lexicon) for style in styles]
+        made = compile_class.write_class(script, out)
+        found += [_load_one(script.stem, style, out, made.words, made.rows, lexicon) for style in styles]
     return found
 
 

@@ -47,6 +47,7 @@ class Stream:
     gap: list[int]
     numbers: Sequence[Number]
     positions: list[int]  # token of each number
+    said: set[str]  # every word of the class
 
     def __len__(self) -> int:
         return len(self.text)
@@ -85,7 +86,7 @@ def build_stream(
     A unit written on a number ('20kg', '$14') and the sign between two numbers of one word ('3x10') become tokens of
     their own behind the number, over the same word.
     """
-    out = Stream([], [], [], [], [], [], [], numbers, [])
+    out = Stream([], [], [], [], [], [], [], numbers, [], set())
     text, symbols, first, last = out.text, out.symbols, out.first, out.last
     number, stop, gap = out.number, out.stop, out.gap
     known = lexicon.get
@@ -112,6 +113,7 @@ def build_stream(
         elif stop:
             stop[-1] = stop[-1] or spelling.stop
         i += 1
+    out.said.update(text)
     return out
 
 

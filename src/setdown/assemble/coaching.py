@@ -1,0 +1,56 @@
+"""Coaching cues, cautions and easier or harder options said for a set."""
+
+from __future__ import annotations
+
+from setdown.assemble.context import ClassContext, Draft
+from setdown.assemble.evidence import quote_words
+from setdown.model.mention import Mention
+from setdown.model.routine import Coaching
+
+KINDS = ("caution", "option", "form", "breath", "target")
+MOST_PER_SET = 12
+BEFORE, AFTER = 3, 9
+HARDER = ("harder", "heavier", "advanced", "too easy", "jump it", "challenge")
+
+
+def gather_coaching(context: ClassContext, draft: Draft) -> list[Coaching]:
+    """Cues in the set-up and the work of a set, in order of time; phrases that run together are one cue."""
+    low, high = draft.setup_start, draft.span.end
+    mentions = sorted(
+        (m for kind in KINDS for m in context.index.within(kind, low, high)), key=lambda m: (m.start, m.end, m.kind)
+    )
+    found: list[Coaching] = []
+    covered = -1
+    for m in mentions:
+        if m.start < covered or len(found) == MOST_PER_SET:
+            continue
+        start, end = _widen(context, m, low, high)
+        start = max(start, covered)
+        covered = end
+        quotes = quote_words(context.tagged.transcript, start, end, m.rule)
+        if not quotes:
+            continue
+        kind = m.kind
+        if kind == "option":
+            text = " ".join(context.tagged.words[start:end])
+            kind = "harder" if any(h in text for h in HARDER) else "easier"
+        found.append(Coaching(kind=kind, evidence=max(quotes, key=lambda q: len(q.quote))))  # type: ignore[arg-type]
+    return found
+
+
+def _widen(context: ClassContext, mention: Mention, low: int, high: int) -> tuple[int, int]:
+    """The clause around a phrase: up to sentence punctuation, a caption's edge or a silence, a few words at most."""
+    words = context.tagged.transcript.words
+    start = mention.start
+    while start > max(low, mention.start - BEFORE) and not _breaks(words[start - 1].text, words, start):
+        start -= 1
+    end = mention.end
+    while end < min(high, mention.end + AFTER) and not _breaks(words[end - 1].text, words, end):
+        end += 1
+    return start, end
+
+
+def _breaks(left: str, words: object, at: int) -> bool:
+    sequence = words  # the words of the transcript
+    assert isinstance(sequence, tuple)
+    return left[-1] in ".?!;" or sequence[at].start - sequence[at - 1].end > 700 or sequence[at].cue != sequence[at - 1].cue
