@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+
 from gold.compile_class import write_class
 
 TESTS = Path(__file__).parent

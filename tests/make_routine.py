@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from decimal import Decimal
+from functools import cache
 from typing import Any
 
 from setdown.model.routine import (
@@ -23,7 +24,8 @@ from setdown.model.routine import (
     Set,
     Source,
 )
-from setdown.model.transcript import Cue, Transcript, Word
+from setdown.model.transcript import Transcript
+from setdown.read import parse_transcript
 
 CAPTIONS = (  # start and end in ms, text
     (4_000, 9_000, "hi everybody it's wren grab a pair of tens two rounds of ten"),
@@ -40,18 +42,10 @@ VTT = "WEBVTT\n\n" + "\n".join(
 SHA256 = hashlib.sha256(VTT.encode()).hexdigest()
 
 
+@cache
 def make_transcript() -> Transcript:
-    """The captions above, their words spread evenly over each caption."""
-    cues, words = [], []
-    for n, (start, end, text) in enumerate(CAPTIONS):
-        cues.append(Cue(n, start, end, text, line=3 + 3 * n))
-        at, tokens = 0, text.split()
-        for k, token in enumerate(tokens):
-            begin = text.index(token, at)
-            at = begin + len(token)
-            length = (end - start) // len(tokens)
-            words.append(Word(token, start + k * length, start + (k + 1) * length, n, begin, at))
-    return Transcript("wren.vtt", "webvtt", SHA256, len(VTT), tuple(cues), tuple(words), "cue", 2000)
+    """The captions above, as they are read from a file."""
+    return parse_transcript(VTT.encode(), name="wren.vtt")
 
 
 def quote(words: str, cue: int) -> Evidence:
@@ -105,7 +99,7 @@ def make_routine() -> Routine:
             resolution_s=2.0,
         ),
         made_by=MadeBy(version="0.1.0"),
-        declared=[Declared(scope="class", field="reps", value="10", start=4.0, evidence=[quote("ten", 0)])],
+        declared=[Declared(scope="class", field="reps", value="10", start=4.0, evidence=[quote("of ten", 0)])],
         equipment=[Equipment(id="dumbbell", name="dumbbell", count=2, loads=[tens], evidence=[quote("tens", 0)])],
         sections=[
             Section(id="intro", kind="intro", start=0.0, end=58.0),

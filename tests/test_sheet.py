@@ -9,8 +9,8 @@ from decimal import Decimal
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from make_routine import make_routine
 
+from make_routine import make_routine
 from setdown.errors import SetdownError
 from setdown.model.routine import Load, Reps
 from setdown.sheet import (
@@ -24,7 +24,10 @@ from setdown.sheet import (
     write_sheet_csv,
 )
 
-HEADING = "start,end,section,group,arrangement,round,exercise,side,reps,work_s,load,unit,basis,rel,finisher,confidence,queries"
+HEADING = (
+    "start,end,section,group,arrangement,round,exercise,side,reps,work_s,load,unit,basis,rel,finisher,"
+    "confidence,queries"
+)
 
 
 def test_sheet_of_a_routine():

@@ -23,6 +23,7 @@ def read_text(path: Path) -> str:
         SetdownError: a folder, or not UTF-8 (with the line of the first bad byte).
         OSError: the file is missing or cannot be read.
     """
+    _refuse_nul(path)
     if path.is_dir():
         raise SetdownError("this is a folder", source=str(path), expected="a file")
     data = path.read_bytes()
@@ -43,6 +44,7 @@ def write_file(path: Path, data: bytes, *, replace: bool = False) -> Outcome:
         SetdownError: the path is a folder, its folder is missing, or another file is there and ``replace`` is false.
         OSError: the folder or the file cannot be written.
     """
+    _refuse_nul(path)
     target = Path(os.path.realpath(path))
     try:
         mode: int | None = target.stat().st_mode
@@ -62,6 +64,11 @@ def write_file(path: Path, data: bytes, *, replace: bool = False) -> Outcome:
         raise SetdownError("its folder does not exist", source=str(path), hint=f"Make {path.parent} first")
     _write_beside(target, data, path, mode, replace)
     return "written"
+
+
+def _refuse_nul(path: Path) -> None:
+    if "\0" in str(path):  # the system's own word for it is no OSError
+        raise SetdownError("a file name cannot hold NUL", source=str(path))
 
 
 def _write_beside(target: Path, data: bytes, named: Path, mode: int | None, replace: bool) -> None:

@@ -6,8 +6,8 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
-from make_routine import make_routine, make_transcript, quote
 
+from make_routine import make_routine, make_transcript, quote
 from setdown.check import check_routine
 from setdown.model.routine import Finisher, Load, Query, Reps, Routine, Set
 
@@ -45,7 +45,31 @@ def assign(get: Callable[[Routine], object], **values: object) -> Callable[[Rout
     return bend
 
 
-BENT: list[tuple[str, str, Callable[[Routine], None]]] = [
+def assign_both(first: Callable[[Routine], None], second: Callable[[Routine], None]) -> Callable[[Routine], None]:
+    def bend(routine: Routine) -> None:
+        first(routine)
+        second(routine)
+
+    return bend
+
+
+def bend_quote(**values: object) -> Callable[[Routine], None]:
+    """The load of the squats rests on 'tens', with something wrong about where that stands."""
+
+    def bend(routine: Routine) -> None:
+        squats(routine).evidence["load"] = [quote("tens", 0).model_copy(update=values)]
+
+    return bend
+
+
+def pulses(start: float, end: float) -> Finisher:
+    return Finisher(kind="pulses", start=start, end=end)
+
+
+RELAX = SQUATS + ".coaching[0].evidence"
+TENS = SQUATS + ".evidence.load[0]"
+
+BENT: list[tuple[str, str, Callable[[Routine], object]]] = [
     # times
     ("ends-early", "$.sections[0].end", assign(lambda r: r.sections[0], start=58.5)),
     ("sections-overlap", MAIN + ".start", assign(lambda r: r.sections[1], start=57.9)),
@@ -55,10 +79,14 @@ BENT: list[tuple[str, str, Callable[[Routine], None]]] = [
     ("sets-overlap", LEFT + ".start", assign(left, start=109.9)),
     ("out-of-order", LEFT + ".start", assign(left, start=61.9)),
     ("schema", LEFT, assign(left, end=123.0)),
-    ("outside-set", RIGHT + ".finisher", assign(right, finisher=Finisher(kind="pulses", start=200.0, end=211.0))),
-    ("outside-set", RIGHT + ".finisher", assign(right, finisher=Finisher(kind="pulses", start=209.0, end=205.0))),
+    ("outside-set", RIGHT + ".finisher", assign(right, finisher=pulses(200.0, 211.0))),
+    ("outside-set", RIGHT + ".finisher", assign(right, finisher=pulses(209.0, 205.0))),
     ("rounds-differ", "$.sections[1].groups[1].rounds", assign(right, round=2)),
-    ("rounds-back", RIGHT + ".round", lambda r: (assign(left, round=2, side="right")(r), assign(lambda r: r.sections[1].groups[1], rounds=2)(r))),
+    (
+        "rounds-back",
+        RIGHT + ".round",
+        assign_both(assign(left, round=2, side="right"), assign(lambda r: r.sections[1].groups[1], rounds=2)),
+    ),
     # ids
     ("id-twice", RIGHT + ".id", assign(right, id="s2")),
     ("id-twice", "$.sections[2].id", assign(lambda r: r.sections[2], id="main")),
@@ -74,19 +102,23 @@ BENT: list[tuple[str, str, Callable[[Routine], None]]] = [
     ("no-evidence", LEFT + ".evidence", lambda r: left(r).evidence.update(reps=[])),
     ("no-such-field", LEFT + ".confidence.weight", lambda r: left(r).confidence.update(weight=1.0)),
     # quotes
-    ("not-in-transcript", SQUATS + ".evidence.load[0]", lambda r: squats(r).evidence.update(load=[quote("tens", 0).model_copy(update={"cue": 6})])),
-    ("not-in-transcript", SQUATS + ".evidence.load[0]", lambda r: squats(r).evidence.update(load=[quote("tens", 0).model_copy(update={"char_start": 0})])),
-    ("not-in-transcript", SQUATS + ".evidence.load[0]", lambda r: squats(r).evidence.update(load=[quote("tens", 0).model_copy(update={"char_end": 900})])),
-    ("not-in-transcript", SQUATS + ".evidence.load[0]", lambda r: squats(r).evidence.update(load=[quote("tens", 0).model_copy(update={"quote": "tins"})])),
-    ("not-in-transcript", SQUATS + ".evidence.load[0]", lambda r: squats(r).evidence.update(load=[quote("tens", 0).model_copy(update={"at": 60.0})])),
-    ("not-in-transcript", SQUATS + ".coaching[0].evidence", lambda r: assign(lambda r: squats(r).coaching[0], evidence=quote("relax", 2).model_copy(update={"quote": "relay"}))(r)),
-    ("not-in-transcript", "$.declared[0].evidence[0]", lambda r: assign(lambda r: r.declared[0].evidence[0], quote="nine")(r)),
-    ("not-in-transcript", "$.equipment[0].evidence[0]", lambda r: assign(lambda r: r.equipment[0].evidence[0], cue=99)(r)),
-    ("not-in-transcript", "$.queries[0].evidence[0]", lambda r: assign(lambda r: r.queries[0].evidence[0], cue=1)(r)),
+    ("not-in-transcript", TENS, bend_quote(cue=6)),
+    ("not-in-transcript", TENS, bend_quote(char_start=0)),
+    ("not-in-transcript", TENS, bend_quote(char_end=900)),
+    ("not-in-transcript", TENS, bend_quote(quote="tins")),
+    ("not-in-transcript", TENS, bend_quote(at=60.0)),
+    (
+        "not-in-transcript",
+        SQUATS + ".coaching[0].evidence",
+        assign(lambda r: squats(r).coaching[0].evidence, quote="no"),
+    ),
+    ("not-in-transcript", "$.declared[0].evidence[0]", assign(lambda r: r.declared[0].evidence[0], quote="nine")),
+    ("not-in-transcript", "$.equipment[0].evidence[0]", assign(lambda r: r.equipment[0].evidence[0], cue=99)),
+    ("not-in-transcript", "$.queries[0].evidence[0]", assign(lambda r: r.queries[0].evidence[0], cue=1)),
     ("other-transcript", "$.source.sha256", assign(lambda r: r.source, sha256="0" * 64)),
     # shape
     ("schema", "$.status", assign(lambda r: r, status="done")),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("code", "path", "bend"), BENT, ids=[f"{n}-{c}" for n, (c, _, _) in enumerate(BENT)])
@@ -99,13 +131,18 @@ def test_one_fault_gives_one_finding(code, path, bend):
     assert serious[0].problem
 
 
-UNLIKELY = [
+def add_work(routine: Routine) -> None:
+    left(routine).work_s = 70.0
+    left(routine).origin["work_s"], left(routine).confidence["work_s"] = "inferred", 0.5
+
+
+UNLIKELY: list[tuple[str, str, Callable[[Routine], None]]] = [
     ("unlikely-pace", LEFT, assign(left, reps=Reps(lo=60, hi=60))),
     ("unlikely-pace", LEFT, assign(left, reps=Reps(lo=2, hi=2))),
-    ("unlikely-work", LEFT, assign(left, work_s=70.0, origin={**dict.fromkeys(("exercise", "side", "reps", "work_s"), "inferred")}, confidence=dict.fromkeys(("exercise", "side", "reps", "work_s"), 0.5))),
+    ("unlikely-work", LEFT, add_work),
     ("unlikely-load", SQUATS, assign(squats, load=Load(value=301, unit="kg"))),
     ("unlikely-load", SQUATS, assign(squats, load=Load(value=120, unit="pct1rm"))),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("code", "path", "bend"), UNLIKELY, ids=[f"{n}-{c}" for n, (c, _, _) in enumerate(UNLIKELY)])

@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 
 import pytest
-from make_routine import VTT, make_routine, make_transcript
 
+from make_routine import VTT, make_routine, make_transcript
 from setdown.check import check_document, find_transcript, parse_routine
 from setdown.document import format_routine
 from setdown.errors import SetdownError

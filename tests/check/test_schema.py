@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
-from make_routine import make_routine
 from pydantic import ValidationError
 
+from make_routine import make_routine
 from setdown.check import format_schema, read_published_schema, routine_schema
 from setdown.check.schema import check_schema
 from setdown.model.routine import Reps
@@ -97,9 +97,9 @@ REPS_VALIDATOR = Draft202012Validator(SCHEMA["$defs"]["Reps"])
 
 @given(REPS)
 def test_schema_and_model_agree_about_reps(value):
-    """What the schema accepts the model accepts; what the model takes as it stands, but for lo above hi, so does the schema.
+    """Schema and model accept the same reps.
 
-    JSON Schema cannot compare two values, so ``lo`` above ``hi`` is for the model alone.
+    But JSON Schema cannot compare two values, so that ``lo`` above ``hi`` is for the model alone.
     """
     by_schema = REPS_VALIDATOR.is_valid(value)
     try:

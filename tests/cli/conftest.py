@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-from make_routine import VTT, make_routine
 
+from make_routine import VTT, make_routine
 from setdown.cli.main import run_command
 from setdown.document import format_routine
 

@@ -7,8 +7,8 @@ import os
 from pathlib import Path
 
 import pytest
-from make_routine import VTT
 
+from make_routine import VTT
 from setdown.check import parse_routine
 
 
@@ -146,7 +146,20 @@ def test_file_names_stay_in_the_folder(run, tmp_path):
 
 def test_what_the_user_tells_is_in_the_routine(run, vtt):
     """Title, instructor, day, recording and tags come from the options."""
-    options = ["--title", "Ten", "--instructor", "Wren", "--date", "2024-03-05", "--media", "x.mp4", "--tag", "a", "--tag", "b"]
+    options = [
+        "--title",
+        "Ten",
+        "--instructor",
+        "Wren",
+        "--date",
+        "2024-03-05",
+        "--media",
+        "x.mp4",
+        "--tag",
+        "a",
+        "--tag",
+        "b",
+    ]
     document = json.loads(run("extract", vtt, *options).out)
     source = document["source"]
     assert document["title"] == "Ten"

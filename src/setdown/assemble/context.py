@@ -9,6 +9,7 @@ from typing import Any
 
 from setdown.assemble.ranker import Ranked
 from setdown.lexicon import Lexicon
+from setdown.lexicon.profiles import ProfileModel, load_profiles
 from setdown.model.mention import Mention, TaggedTranscript
 from setdown.model.segment import Segmentation, WorkSpan
 
@@ -76,6 +77,7 @@ class ClassContext:
     lexicon: Lexicon
     index: MentionIndex
     drafts: list[Draft]
+    profiles: ProfileModel
 
     def zone(self, draft: Draft, position: int) -> str:
         """Where a word lies relative to a set: ``tail`` (of the set before), ``setup``, ``head``, ``body``, ``after``."""
@@ -88,7 +90,9 @@ class ClassContext:
         return "body" if position < draft.span.end else "after"
 
 
-def lay_out(tagged: TaggedTranscript, segmentation: Segmentation, lexicon: Lexicon) -> ClassContext:
+def lay_out(
+    tagged: TaggedTranscript, segmentation: Segmentation, lexicon: Lexicon, profiles: ProfileModel | None = None
+) -> ClassContext:
     """Drafts without values for every span."""
     drafts: list[Draft] = []
     spans = segmentation.spans
@@ -96,4 +100,4 @@ def lay_out(tagged: TaggedTranscript, segmentation: Segmentation, lexicon: Lexic
         before = spans[k - 1].end if k else 0
         after = spans[k + 1].start if k + 1 < len(spans) else len(tagged.words)
         drafts.append(Draft(span, before, after))
-    return ClassContext(tagged, lexicon, MentionIndex(tagged.mentions), drafts)
+    return ClassContext(tagged, lexicon, MentionIndex(tagged.mentions), drafts, profiles or load_profiles(lexicon))

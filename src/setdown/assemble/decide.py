@@ -8,7 +8,7 @@ from setdown.assemble.context import ClassContext
 from setdown.assemble.finishers import finisher_candidates
 from setdown.assemble.groups import assign_groups
 from setdown.assemble.loads import basis_candidates, find_class_unit, load_candidates
-from setdown.assemble.names import name_candidates
+from setdown.assemble.names import choose_name, name_candidates
 from setdown.assemble.ranker import rank
 from setdown.assemble.reps import rep_candidates
 from setdown.assemble.seconds import second_candidates
@@ -23,7 +23,7 @@ def decide_class(context: ClassContext, weights: Weights) -> None:
     drafts = context.drafts
     history: list[str] = []
     for at, draft in enumerate(drafts):
-        draft.ranked["exercise"] = rank("exercise", name_candidates(context, at, history), weights)
+        draft.ranked["exercise"] = choose_name(rank("exercise", name_candidates(context, at, history), weights))
         history.append(draft.value("exercise") or f"?{at}")
     for at, draft in enumerate(drafts):
         draft.ranked["side"] = rank("side", side_candidates(context, at), weights)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from setdown.assemble.context import ClassContext, Draft
 
-OPENERS = ("superset", "circuit", "interval", "main_part", "rest", "moves", "sets")
+OPENERS = ("superset", "circuit", "interval_talk", "interval", "main_part", "rest", "moves", "sets")
 
 
 def assign_groups(context: ClassContext) -> None:

@@ -10,11 +10,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from setdown.assemble.context import LOOKBACK_WORDS, ClassContext, Draft
-from setdown.assemble.ranker import Candidate
+from setdown.assemble.ranker import Candidate, Ranked
+from setdown.assemble.told import compare_profiles
 from setdown.model.mention import Mention
 
 NAME_KINDS = ("movement", "movement_weak", "movement_guess", "described")
 REACH_BACK_SETS = 12
+LIST_REACH_WORDS = 350
+LIST_GAP_WORDS = 9
 DOUBTS = {
     "negated": (6, 0, 3),
     "likened": (5, 0, 2),
@@ -77,10 +80,16 @@ def name_candidates(context: ClassContext, at: int, history: list[str]) -> list[
     for naming in namings:
         by_movement.setdefault(naming.movement, []).append(naming)
     recent = history[-REACH_BACK_SETS:]
-    for movement in recent:
+    for movement in (m for m in recent if m in context.lexicon.movements):
         by_movement.setdefault(movement, [])
     expected = expect_next(history)
+    listed = expect_from_list(context, draft, history)
+    for movement in listed:
+        by_movement.setdefault(movement, [])
     cues = read_cues(context, draft)
+    told = compare_profiles(context, draft)
+    for movement in told.top:
+        by_movement.setdefault(movement, [])
     candidates: list[Candidate] = []
     firm = [n for n in namings if n.zone in ("setup", "head") and n.mention.kind != "described" and not n.doubts]
     for movement, own in by_movement.items():
@@ -90,12 +99,26 @@ def name_candidates(context: ClassContext, at: int, history: list[str]) -> list[
         _add_naming_features(context, draft, candidate, own, firm)
         _add_order_features(candidate, movement, history, expected, cues, bool(own), bool(firm))
         _add_movement_features(context, candidate, movement, by_movement, at)
+        told.add_features(candidate)
+        for why in listed.get(movement, ()):
+            candidate.add(why, f"{why}, {'named' if own else 'not named'}")
+            if not firm:
+                candidate.add(f"{why}, nothing named")
+        if not own and movement in listed and movement not in recent:
+            candidate.origin = "declared"
         candidates.append(candidate)
     unknown = Candidate("", "", {"unknown": 1.0}, origin="inferred")
-    if not firm:
-        unknown.add("unknown, nothing named")
+    unknown.add("unknown, something named" if firm else "unknown, nothing named")
+    if not namings:
+        unknown.add("unknown, no name at all")
     candidates.append(unknown)
     return candidates
+
+
+def choose_name(ranked: Ranked) -> Ranked:
+    """A movement goes before 'not known' however unsure it is: the reviewer is asked, with the doubt in figures."""
+    order = sorted(range(len(ranked.candidates)), key=lambda i: not ranked.candidates[i].key)
+    return Ranked(tuple(ranked.candidates[i] for i in order), tuple(ranked.probabilities[i] for i in order))
 
 
 def _add_naming_features(
@@ -115,6 +138,7 @@ def _add_naming_features(
     best = min(clean or own, key=lambda n: (_ZONE_ORDER[n.zone], abs(n.mention.start - start)))
     distance = abs(best.mention.start - start)
     candidate.add(f"nearest {best.zone} {_bucket(distance)}", f"kind {best.mention.kind}")
+    features[f"words: {' '.join(context.tagged.words[best.mention.start : best.mention.end])}"] = 1.0
     score = best.mention.score
     features["naming score"] = score
     if len(own) > 1:
@@ -174,6 +198,39 @@ def expect_next(history: list[str]) -> dict[str, float]:
     return out
 
 
+def expect_from_list(context: ClassContext, draft: Draft, history: list[str]) -> dict[str, list[str]]:
+    """Movements of the last list announced ('squats, press-ups, then a bridge') and why one of them may be due."""
+    high = draft.setup_start
+    low = max(0, high - LIST_REACH_WORDS)
+    names = sorted(
+        (m for kind in ("movement", "movement_guess", "movement_weak") for m in context.index.within(kind, low, high)),
+        key=lambda m: (m.start, m.end),
+    )
+    runs: list[list[str]] = []
+    ends = -100
+    for m in names:
+        if m.start - ends <= LIST_GAP_WORDS and runs:
+            if m.value.movement not in runs[-1]:
+                runs[-1].append(m.value.movement)
+        else:
+            runs.append([m.value.movement])
+        ends = m.end
+    out: dict[str, list[str]] = {}
+    last = history[-1] if history else ""
+    for run in runs:
+        if len(run) < 2:
+            continue
+        for i, movement in enumerate(run):
+            why = out.setdefault(movement, [])
+            if "listed" not in why:
+                why.append("listed")
+            if i and run[i - 1] == last and "listed next" not in why:
+                why.append("listed next")
+            if movement not in history and "listed, not yet done" not in why:
+                why.append("listed, not yet done")
+    return out
+
+
 def read_cues(context: ClassContext, draft: Draft) -> tuple[str, ...]:
     """Cues between the sets that say how this one relates to those before."""
     low, high = max(draft.setup_start - 4, 0), draft.span.start + 4
@@ -218,6 +275,7 @@ def _add_movement_features(
     entry = context.lexicon.movements.get(movement)
     if entry is None:
         return
+    candidate.add(f"movement {movement}", f"pattern {entry.pattern}")
     for other, namings in by_movement.items():
         if other == movement or not namings or other not in context.lexicon.movements:
             continue

@@ -9,7 +9,7 @@ from setdown.assemble.context import ClassContext
 from setdown.assemble.ranker import Candidate, rank
 
 ORDER = ("warm_up", "main", "cool_down")
-CUES = ("warm_up", "main_part", "cool_down", "outro", "superset", "circuit", "interval", "rest", "stop", "round_end")
+CUES = ("warm_up", "main_part", "cool_down", "outro", "superset", "circuit", "interval_talk", "interval", "rest", "stop", "round_end")
 
 
 def section_candidates(context: ClassContext, at: int) -> list[Candidate]:

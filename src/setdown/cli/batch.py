@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import multiprocessing
+import signal
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
@@ -83,10 +85,25 @@ def run_jobs(work: Callable[[Job], Answer], jobs: Sequence[Job], workers: int) -
     context: Any = multiprocessing.get_context("spawn")
     pool = ProcessPoolExecutor(min(workers, len(jobs)), mp_context=context)
     try:
-        futures: list[Future[Answer]] = [pool.submit(work, job) for job in jobs]
+        with _ignore_interrupts():
+            futures: list[Future[Answer]] = [pool.submit(work, job) for job in jobs]
         for future in futures:
             yield future.result()
     except BrokenProcessPool as error:
         raise SetdownError("a worker process died", hint="Try again with --jobs 1") from error
     finally:
         pool.shutdown(wait=True, cancel_futures=True)
+
+
+@contextlib.contextmanager
+def _ignore_interrupts() -> Iterator[None]:
+    """Workers started in here never see Ctrl-C: they finish the file they are at, and this process stops the rest."""
+    try:
+        before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    except ValueError:  # not the main thread, which alone may say what signals do
+        yield
+        return
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)

@@ -16,9 +16,11 @@ if TYPE_CHECKING:
     from setdown.model.routine import Query, Routine
     from setdown.model.transcript import Transcript
 
+SEVERITIES = ("must", "should", "note")
+
 
 def check(
-    files: Annotated[list[str], typer.Argument(metavar="ROUTINE...", help="Routine files.", show_default=False)],
+    files: Annotated[list[str], typer.Argument(metavar="ROUTINE", help="Routine files.", show_default=False)],
     transcript: Annotated[
         str | None, typer.Option(metavar="FILE", help="The transcript, when it is not beside its routine.")
     ] = None,
@@ -58,9 +60,9 @@ def _check_file(file: str, transcript_file: str | None, quiet: bool) -> int:
     except (SetdownError, OSError) as error:
         warn(format_failure(describe_failure(error, file)))
         return UNUSABLE
-    shown = [f for f in findings if not quiet or f.severity != "note"]
-    for finding in shown:
-        say(_format_finding(file, finding))
+    for finding in sorted(findings, key=lambda f: (SEVERITIES.index(f.severity), f.line or 0)):
+        if not quiet or finding.severity != "note":
+            say(_format_finding(file, finding))
     queries = [q for q in routine.queries if q.state == "open"] if routine else []
     for query in queries:
         if not quiet or query.severity == "must":

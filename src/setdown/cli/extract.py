@@ -18,7 +18,7 @@ from setdown.model.transcript import ClassInfo
 
 
 def extract(
-    files: Annotated[list[str], typer.Argument(metavar="FILE...", help="Timed transcripts.", show_default=False)],
+    files: Annotated[list[str], typer.Argument(metavar="FILE", help="Timed transcripts.", show_default=False)],
     output: Annotated[
         str | None, typer.Option("-o", "--output", metavar="FILE|FOLDER", help="Where to write; a folder for many.")
     ] = None,

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Any, NoReturn
 
 from setdown.cli.outcome import DONE, UNUSABLE, guard
+from setdown.cli.terminal import prepare_streams
 from setdown.cli.version import print_version
 
 ABOUT = """Set down what was done in an exercise class, from its timed transcript.
@@ -25,6 +26,7 @@ Nothing leaves this machine.
 
 def main() -> NoReturn:
     """Run the command line of this process and exit."""
+    prepare_streams()
     sys.exit(run_command(sys.argv[1:]))
 
 

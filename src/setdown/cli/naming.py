@@ -20,8 +20,8 @@ def plan_targets(sources: Sequence[str], output: str | None) -> list[Path | None
     The source ``-`` is standard input.
 
     Raises:
-        SetdownError: several sources and no folder, two sources that would be written to one file, or a target that
-            is itself one of the sources.
+        SetdownError: several sources and no folder, a file in no folder, two sources that would be written to one
+            file, or a target that is itself one of the sources.
     """
     if len(sources) > 1 and STDIN in sources:
         raise SetdownError("standard input (-) can only be extracted alone")
@@ -42,6 +42,8 @@ def plan_targets(sources: Sequence[str], output: str | None) -> list[Path | None
 def _list_targets(sources: Sequence[str], output: str) -> list[Path]:
     ends_like_folder = output.endswith(("/", os.sep))
     if len(sources) == 1 and not ends_like_folder and not Path(output).is_dir():
+        if not Path(output).parent.is_dir():  # told before the work rather than after it
+            raise SetdownError("its folder does not exist", source=output, hint=f"Make {Path(output).parent} first")
         return [Path(output)]
     return [Path(output) / (_name_source(source) + SUFFIX) for source in sources]
 

@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+import io
 import re
 import sys
 
 # Text of a transcript or a file name may hold control characters that would steer the terminal.
 CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f]")
+
+
+def prepare_streams() -> None:
+    """Text is UTF-8 whatever the locale says, and nothing that cannot be shown stops the command."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
 
 
 def clean_text(text: str) -> str:
@@ -27,12 +35,12 @@ def write_result(text: str) -> None:
 
 def say(text: str) -> None:
     """A line for the reader to standard output."""
-    write_result(clean_text(text) + "\n")
+    print(clean_text(text), flush=True)
 
 
 def warn(text: str) -> None:
     """A line for the reader to standard error."""
-    print(clean_text(text).encode("utf-8", "replace").decode("utf-8"), file=sys.stderr, flush=True)
+    print(clean_text(text), file=sys.stderr, flush=True)
 
 
 def flush_output() -> None:

@@ -18,11 +18,14 @@ from setdown.lexicon.entries import (
 )
 from setdown.lexicon.folder import find_lexicon_folder
 from setdown.lexicon.lexicon import Lexicon
+from setdown.lexicon.lint import lint_lexicon
+from setdown.lexicon.lint_base import Finding
 from setdown.lexicon.load import load_lexicon
 
 __all__ = [
     "Described",
     "DescribedHit",
+    "Finding",
     "Kit",
     "Lexicon",
     "MisheardRow",
@@ -32,5 +35,6 @@ __all__ = [
     "Repair",
     "Unit",
     "find_lexicon_folder",
+    "lint_lexicon",
     "load_lexicon",
 ]

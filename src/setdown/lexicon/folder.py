@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import os
-from collections.abc import Iterable, Sequence
 from importlib import resources
 from pathlib import Path
 
@@ -47,19 +46,14 @@ def list_data_files(folder: Path) -> list[Path]:
     return sorted(found, key=lambda path: path.relative_to(folder).as_posix())
 
 
-def fingerprint_files(folder: Path, extra: Sequence[Path] = ()) -> str:
-    """The first 12 hexadecimal digits of the SHA-256 over names and contents of the data files, then the extra ones.
+def fingerprint_files(folder: Path) -> str:
+    """The first 12 hexadecimal digits of the SHA-256 over names and contents of the data files.
 
     Line endings do not count, so that a checkout on another system has the same fingerprint.
     """
     digest = hashlib.sha256()
-    _feed(digest, ((path.relative_to(folder).as_posix(), path) for path in list_data_files(folder)))
-    _feed(digest, ((f"own {n}", path) for n, path in enumerate(extra)))
-    return digest.hexdigest()[:12]
-
-
-def _feed(digest: hashlib._Hash, files: Iterable[tuple[str, Path]]) -> None:
-    for label, path in files:
+    for path in list_data_files(folder):
         data = path.read_bytes().replace(b"\r\n", b"\n")
-        digest.update(f"{label}\n{len(data)}\n".encode())
+        digest.update(f"{path.relative_to(folder).as_posix()}\n{len(data)}\n".encode())
         digest.update(data)
+    return digest.hexdigest()[:12]

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Any
+from typing import Any, NamedTuple
 
 from setdown.lexicon.compounds import Compounds
 from setdown.lexicon.entries import Movement
@@ -14,8 +13,7 @@ from setdown.lexicon.normal import normalise_name
 _KEY = "name"
 
 
-@dataclass(frozen=True, slots=True)
-class ListedName:
+class ListedName(NamedTuple):
     """One listed name: its movement's id, the name as written, and its pieces.
 
     ``weak``: it is an everyday word too. ``usual``: it is the usual name of the movement, not one of the others.

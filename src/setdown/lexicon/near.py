@@ -15,6 +15,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from rapidfuzz.fuzz import ratio
 
@@ -22,7 +23,7 @@ from setdown.lexicon.everyday import FUNCTION_WORDS, is_everyday
 from setdown.lexicon.guard import Wanted
 from setdown.lexicon.names import ListedName
 from setdown.lexicon.normal import spell_out
-from setdown.lexicon.sound import Key, join_keys, sound_key
+from setdown.lexicon.sound import join_keys, sound_key
 
 LONGEST_WINDOW = 4  # words
 _SHORTEST_NAME = 5  # letters
@@ -47,31 +48,47 @@ class NearHit:
     score: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Target:
-    name: ListedName
-    letters: str
-    key: str
+class _Mark(NamedTuple):
+    """A piece: its key; ``bare``: no window begins or ends with it; ``telling``: it makes a window worth a look."""
+
+    head: str
+    body: str
+    bare: bool
+    telling: bool
 
 
 class NearIndex:
     """Names by consonant key, the key itself and with one code left out."""
 
     def __init__(self, names: Iterable[ListedName]) -> None:
-        self._buckets: dict[str, list[_Target]] = {}
+        self._names: list[ListedName] = []
+        self._keys: list[str] = []
+        self._letters: dict[int, str] = {}  # filled as names are met; most never are
+        # Nearly every bucket holds one name; a bare number is a third of the cost of a list with one number in it.
+        self._buckets: dict[str, int | list[int]] = {}
         self._movements_of: dict[str, set[str]] = defaultdict(set)
-        self._word: dict[str, tuple[Key, bool, bool]] = {}
-        place = self._buckets.setdefault
+        self._marks: dict[str, _Mark] = {}
         for name in names:
             for form in name.forms:
                 self._movements_of[form].add(name.movement)
-            if name.weak or not _is_namelike(name):
-                continue
-            letters, key = join_letters(name.forms), join_forms_key(name.forms)
-            if len(letters) >= _SHORTEST_NAME and len(key) >= _SHORTEST_KEY:
-                target = _Target(name, letters, key)
-                for probe in list_probes(key):
-                    place(probe, []).append(target)
+            if not name.weak and _is_namelike(name):
+                key = join_forms_key(name.forms)
+                if len(key) >= _SHORTEST_KEY and sum(map(len, name.forms)) >= _SHORTEST_NAME:
+                    self._place(name, key)
+
+    def _place(self, name: ListedName, key: str) -> None:
+        number = len(self._names)
+        self._names.append(name)
+        self._keys.append(key)
+        buckets = self._buckets
+        for probe in list_probes(key):
+            there = buckets.get(probe)
+            if there is None:
+                buckets[probe] = number
+            elif isinstance(there, int):
+                buckets[probe] = [there, number]
+            else:
+                there.append(number)
 
     def find(self, forms: Sequence[str], taken: Sequence[bool], wanted: Wanted) -> list[NearHit]:
         """The near matches in the pieces of a class; some overlap. ``taken``: pieces that exact hits cover.
@@ -80,19 +97,19 @@ class NearIndex:
         """
         hits: list[NearHit] = []
         buckets = self._buckets
-        marks = [self._mark(form) for form in forms]
+        marks = [self._marks.get(form) or self._mark(form) for form in forms]
         size = len(forms)
-        for start, (head, may_end, telling) in enumerate(marks):
-            if not may_end:
+        for start, mark in enumerate(marks):
+            if mark.bare:
                 continue
-            key, some_telling, free = head.head, False, False
+            key, some_telling, free = mark.head, False, False
             for end in range(start + 1, min(size, start + LONGEST_WINDOW) + 1):
-                word_key, may_end, telling = marks[end - 1]
-                body = word_key.body
+                mark = marks[end - 1]
+                body = mark.body
                 key += body[1:] if body and key[-1:] == body[0] else body
-                some_telling = some_telling or telling
+                some_telling = some_telling or mark.telling
                 free = free or not taken[end - 1]
-                if not (may_end and some_telling and free) or len(key) < _SHORTEST_KEY or not wanted(start, end):
+                if mark.bare or not (some_telling and free) or len(key) < _SHORTEST_KEY or not wanted(start, end):
                     continue
                 found = [buckets[probe] for probe in list_probes(key) if probe in buckets]
                 if found:
@@ -101,14 +118,15 @@ class NearIndex:
                         hits.append(best)
         return hits
 
-    def _mark(self, form: str) -> tuple[Key, bool, bool]:
-        """The key of a piece; whether a window may begin and end with it; whether it makes a window worth a look."""
-        known = self._word.get(form)
-        if known is None:
-            bare = form in FUNCTION_WORDS or form.isdigit()
-            telling = not bare and (form in self._movements_of or not is_everyday(form))
-            known = self._word[form] = (sound_key(spell_out(form)), not bare, telling)
+    def _mark(self, form: str) -> _Mark:
+        bare = form in FUNCTION_WORDS or form.isdigit()
+        telling = not bare and (form in self._movements_of or not is_everyday(form))
+        known = self._marks[form] = _Mark(*sound_key(spell_out(form)), bare, telling)
         return known
+
+    def _write_out(self, number: int) -> str:
+        letters = self._letters[number] = join_letters(self._names[number].forms)
+        return letters
 
     def _choose(
         self,
@@ -117,31 +135,32 @@ class NearIndex:
         start: int,
         end: int,
         key: str,
-        found: Iterable[Sequence[_Target]],
+        found: Iterable[int | list[int]],
     ) -> NearHit | None:
         window = tuple(forms[start:end])
         letters = join_letters(window)
         best: NearHit | None = None
-        seen: set[str] = set()
-        for targets in found:
-            for target in targets:
-                if target.letters in seen:
-                    continue
-                seen.add(target.letters)
-                # Cheap test first: whole letters. Most pairs that meet by key end here.
-                whole = ratio(letters, target.letters, score_cutoff=66.0) / 100
-                if not whole:
-                    continue
-                score = self._compare(window, target, whole, key, taken[start:end])
-                if score is not None and (best is None or (score, target.name.name) > (best.score, best.name.name)):
-                    best = NearHit(start, end, target.name, key == target.key, score)
+        for number in sorted({n for there in found for n in ((there,) if isinstance(there, int) else there)}):
+            # Cheap test first: whole letters. Most pairs that meet by key end here.
+            whole = ratio(letters, self._letters.get(number) or self._write_out(number), score_cutoff=66.0) / 100
+            if not whole:
+                continue
+            name, name_key = self._names[number], self._keys[number]
+            score = self._compare(window, name.forms, whole, key, name_key, taken[start:end])
+            if score is not None and (best is None or score > best.score):
+                best = NearHit(start, end, name, key == name_key, score)
         return best
 
     def _compare(
-        self, window: tuple[str, ...], target: _Target, whole: float, key: str, taken: Sequence[bool]
+        self,
+        window: tuple[str, ...],
+        name: tuple[str, ...],
+        whole: float,
+        key: str,
+        whole_key: str,
+        taken: Sequence[bool],
     ) -> float | None:
         """How alike, 0..1, or ``None`` when not alike enough to be the name."""
-        name = target.name.forms
         front, back = count_shared(window, name)
         rest, rest_of_name = window[front : len(window) - back], name[front : len(name) - back]
         if not rest or not rest_of_name or any(taken[front : len(window) - back]):
@@ -153,7 +172,7 @@ class NearIndex:
         rare = bool(shared) and min(len(self._movements_of.get(form, ())) for form in shared) <= _RARE
         if rest_key == name_key:
             enough = by_letters >= self._letters_asked(rest, rest_of_name, bool(shared), rare)
-        elif len(key) < _INEXACT_KEY or len(target.key) < _INEXACT_KEY or whole < 0.8:
+        elif len(key) < _INEXACT_KEY or len(whole_key) < _INEXACT_KEY or whole < 0.8:
             enough = False
         elif self._are_plain(rest):
             enough = len(rest) + len(shared) > 1 and (by_letters + by_sound) / 2 >= 0.9
@@ -161,7 +180,8 @@ class NearIndex:
             enough = by_letters >= 0.65 and by_sound >= 0.65
         else:
             enough = (len(window) > 1 or len(name) == 1) and (by_letters + by_sound) / 2 >= 0.76
-        return round(0.5 * whole + 0.25 * (by_letters + by_sound), 4) if enough else None
+        # Of two windows that are as alike, the one with fewer words in doubt is the better guess.
+        return round(0.5 * whole + 0.25 * (by_letters + by_sound) - 0.01 * (len(rest) - 1), 4) if enough else None
 
     def _letters_asked(self, rest: Sequence[str], rest_of_name: Sequence[str], shared: bool, rare: bool) -> float:
         """How alike by letters words must be that sound alike. Chosen on invented classes and talk; no source."""

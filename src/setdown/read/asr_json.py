@@ -181,14 +181,19 @@ def _read_word(item: dict[str, Any]) -> _Timed | None:
     text = item.get("word", item.get("text"))
     if not isinstance(text, str) or not text.strip():
         return None
-    probability = next((item[key] for key in _PROBABILITIES if key in item), None)
-    if isinstance(probability, bool) or not isinstance(probability, (int, float)) or not 0 <= probability <= 1:
-        probability = None
+    probability = None
+    for key in _PROBABILITIES:
+        value = item.get(key)
+        if value is not None:
+            probability = value if type(value) in (int, float) and 0 <= value <= 1 else None
+            break
     return drop_surrogates(text), _read_ms(item.get("start")), _read_ms(item.get("end")), probability
 
 
 def _read_ms(value: Any) -> int | None:
     """Seconds, as a number or its text, in ms; ``None`` for null and for what is no time."""
+    if type(value) is float and 0 <= value <= MAX_MS / 1000:
+        return round(value * 1000)
     if isinstance(value, str):
         if not _NUMBER.fullmatch(value):
             return None
@@ -242,11 +247,14 @@ def _place(text: str, timed: list[_Timed]) -> list[RawWord] | None:
     at = 0
     for spoken, start, end, probability in timed:
         spoken = spoken.strip()
-        at = _skip_space(text, at)
+        if text.startswith(" ", at):
+            at += 1
         if not text.startswith(spoken, at):
-            return None
-        placed.append(RawWord(at, at + len(spoken), start, end, probability))
-        at += len(spoken)
+            at = _skip_space(text, at)
+            if not text.startswith(spoken, at):
+                return None
+        first, at = at, at + len(spoken)
+        placed.append(RawWord(first, at, start, end, probability))
     return placed if _skip_space(text, at) == len(text) else None
 
 

@@ -24,6 +24,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from setdown.model.transcript import Notice
 
@@ -40,9 +41,11 @@ MAX_MS = 1_000_000 * 3_600_000
 """Times of a million hours and more are not times: a reader drops them as it drops a malformed one."""
 
 
-@dataclass(frozen=True, slots=True)
-class RawWord:
-    """Characters ``[char_start, char_end)`` of ``RawCue.text`` with the times a recogniser gave, ``None`` where not."""
+class RawWord(NamedTuple):
+    """Characters ``[char_start, char_end)`` of ``RawCue.text`` with the times a recogniser gave, ``None`` where not.
+
+    A tuple, because a file has thousands and a tuple is made four times as fast as a frozen dataclass.
+    """
 
     char_start: int
     char_end: int

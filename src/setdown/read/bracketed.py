@@ -2,9 +2,9 @@
 
 Times: ``[0:20]``, ``(12:05)``, ``[00:00:20]``, ``[00:20.5]``, also with an end (``[0:20 - 0:45]``,
 ``[00:20.000 --> 00:45.000]``); bare ones (``1:02:33 and ...``, ``00:20 - ...``, a line with nothing but ``0:20``) where
-a file has no bracketed ones. A block runs to the next time; the end of the last one is estimated (``timing.py``).
-Text before the first time is kept at 0. Markdown headings are not spoken; the first one, when it stands before the first
-time, is the title.
+a file has no bracketed ones. A block runs to the next time; the end of the last one is estimated (``cue_times.py``).
+Text before the first time is kept at 0. Markdown headings are not spoken; the first one, when it stands before the
+first time, is the title.
 """
 
 from __future__ import annotations

@@ -11,12 +11,13 @@ from setdown.errors import SetdownError
 from setdown.model.transcript import ClassInfo, Cue, Notice, Transcript
 from setdown.read.asides import find_asides, find_names
 from setdown.read.base import MAX_BYTES, RawCue, RawWord
+from setdown.read.cue_times import note_overlaps, repair_times
 from setdown.read.decode import decode_text, too_large
 from setdown.read.detect import choose_reader
 from setdown.read.info import make_title, merge_info, read_sidecar
 from setdown.read.language import judge_language
 from setdown.read.rolling import unroll_captions
-from setdown.read.timing import Spoken, note_overlaps, place_words, repair_times
+from setdown.read.timing import Spoken, place_words
 
 STDIN = "<stdin>"
 

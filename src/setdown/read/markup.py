@@ -29,7 +29,8 @@ def parse_timestamp(text: str) -> int | None:
     match = _TIMESTAMP.fullmatch(text)
     if match is None:
         return None
-    ms = count_ms(*match.group(1, 2, 3, 4))
+    hours, minutes, seconds, milliseconds = match.groups()
+    ms = count_ms(hours, minutes, seconds, milliseconds)
     return ms if ms <= MAX_MS else None
 
 
@@ -63,17 +64,18 @@ def _split(parts: list[str]) -> tuple[str, Marks, str]:
     marks: list[tuple[int, int]] = []
     length = 0
     voice = ""
-    for i, part in enumerate(parts):
-        if i % 2:
-            tag = part
-            if "0" <= tag[:1] <= "9":
-                ms = parse_timestamp(tag.replace(",", "."))
-                if ms is not None:
-                    marks.append((length, ms))
-            elif tag[:1] == "v" and not voice and (match := _VOICE.fullmatch(tag)):
-                voice = " ".join(decode_references(match.group(1) or "").split())
-        elif part:
-            plain = decode_references(part)
-            out.append(plain)
-            length += len(plain)
+    in_tag = True
+    for part in parts:
+        in_tag = not in_tag
+        if not in_tag:
+            if part:
+                plain = decode_references(part) if "&" in part else part
+                out.append(plain)
+                length += len(plain)
+        elif "0" <= part[:1] <= "9":
+            ms = parse_timestamp(part.replace(",", "."))
+            if ms is not None:
+                marks.append((length, ms))
+        elif part[:1] == "v" and not voice and (match := _VOICE.fullmatch(part)):
+            voice = " ".join(decode_references(match.group(1) or "").split())
     return "".join(out), tuple(marks), voice

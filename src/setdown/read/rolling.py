@@ -28,7 +28,7 @@ class _Shown:
 
 def unroll_captions(cues: list[RawCue]) -> list[RawCue]:
     """The cues (in order of time, ends known) with only their new text; unchanged when the file does not roll."""
-    if len(cues) < 3:
+    if len(cues) < 3 or not any("\n" in cue.text for cue in cues):
         return cues
     shown = [_split_lines(cue) for cue in cues]
     marked = sum(1 for cue in cues if cue.marks) * 3 >= len(cues)
@@ -79,12 +79,13 @@ def _rolls(cues: list[RawCue], shown: list[_Shown], marked: bool) -> bool:
     rolled = held = 0
     short = False
     for i in range(1, len(cues)):
-        if cues[i].start - _end(cues[i - 1]) > ADJACENT_MS:
+        before = cues[i - 1]
+        if cues[i].start - _end(before) > ADJACENT_MS:
             continue
         carried = _count_carried(shown[i - 1].lines, shown[i], False)
         if carried and carried < len(shown[i].lines):
             rolled += 1
-            short = short or _end(cues[i - 1]) - cues[i - 1].start <= SHORT_MS
+            short = short or _end(before) - before.start <= SHORT_MS
         elif carried:
             held += 1
     enough = marked or short or rolled + held >= 3
@@ -99,16 +100,16 @@ def _count_carried(before: list[str], here: _Shown, never_new: bool) -> int:
     """
     lines = here.lines
     most = min(len(before), len(lines), here.carriable, MAX_LINES)
-    order = list(range(min(most, len(lines) - 1), 0, -1))
-    if lines and most == len(lines):
-        if never_new and " " in lines[-1]:
-            order.insert(0, most)
-        else:
-            order.append(most)
-    for count in order:
+    if not most:
+        return 0
+    if most == len(lines):
+        if never_new and " " in lines[-1] and before[-most:] == lines:
+            return most
+        most -= 1
+    for count in range(most, 0, -1):
         if before[-count:] == lines[:count]:
             return count
-    return 0
+    return len(lines) if here.carriable >= len(lines) and before[-len(lines) :] == lines else 0
 
 
 def _cut(cue: RawCue, begin: int) -> RawCue:

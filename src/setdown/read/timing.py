@@ -1,6 +1,6 @@
-"""Times: repair those of cues, and give every word one.
+"""Times of words.
 
-Word times come from the file where it has them: inline timestamps (``RawCue.marks``) or a recogniser's words
+They come from the file where it has them: inline timestamps (``RawCue.marks``) or a recogniser's words
 (``RawCue.words``); what lies between two known times is spread by characters. Without any, a cue's words are spread
 over the cue by characters.
 """
@@ -10,11 +10,10 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from statistics import median
 
 from setdown.errors import SetdownError
-from setdown.model.transcript import Aside, Notice, Word
+from setdown.model.transcript import Aside, Word
 from setdown.read.base import MAX_WORDS, RawCue, RawWord
 
 WORD_RESOLUTION_MS = 100
@@ -23,19 +22,13 @@ WORD_RESOLUTION_MS = 100
 LONGEST_WORD_MS = 1000
 """A word with a stated start but no end ends with the next word, and after this time at the latest."""
 
-OVERLAP_MS = 50
-"""Cues that overlap by less are rounding, not worth a Notice."""
-
 SLACK_MS = 1000
 """How far a recogniser's word may lie outside of its segment before its time is not believed."""
-
-USUAL_RATE = 2.5
-"""Words per second of a talking instructor, used when a file tells nothing (common practice, no source)."""
 
 _CROWDED_MS = 15  # per character: cues that leave each other less time than that were shown together, not in turn
 _RUN = re.compile(r"\S+")
 
-Points = list[tuple[float, int]]
+Points = list[tuple[int, int]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,76 +38,6 @@ class Spoken:
     raw: RawCue
     end: int
     asides: tuple[Aside, ...]
-
-
-# --- times of cues ----------------------------------------------------------------------------------------------------
-
-
-def repair_times(cues: list[RawCue]) -> tuple[list[RawCue], list[Notice]]:
-    """The cues in order of start, each with an end that is not before its start.
-
-    A missing end becomes the next start. The last one is estimated: the cue's words at the class's speaking rate
-    (``estimate_rate``), at least one second.
-    """
-    notices: list[Notice] = []
-    backward = [cue for cue in cues if cue.end is not None and cue.end < cue.start]
-    if backward:
-        message = f"{len(backward)} cue(s) end before they start: taken to end where they start"
-        notices.append(Notice("end-before-start", message, backward[0].line or None))
-        cues = [replace(cue, end=cue.start) if cue.end is not None and cue.end < cue.start else cue for cue in cues]
-    late = next((b for a, b in pairwise(cues) if b.start < a.start), None)
-    if late is not None:
-        notices.append(Notice("out-of-order", "cues are not in order of time: sorted by start", late.line or None))
-        cues = sorted(cues, key=lambda cue: cue.start)
-    if any(cue.end is None for cue in cues):
-        cues = _fill_ends(cues)
-    return cues, notices
-
-
-def _fill_ends(cues: list[RawCue]) -> list[RawCue]:
-    out: list[RawCue] = []
-    for i, cue in enumerate(cues):
-        if cue.end is None and i + 1 < len(cues):
-            cue = replace(cue, end=cues[i + 1].start)
-        out.append(cue)
-    last = out[-1]
-    if last.end is None:
-        needed = round(len(last.text.split()) / estimate_rate(out[:-1]) * 1000)
-        out[-1] = replace(last, end=last.start + max(needed, 1000))
-    return out
-
-
-def estimate_rate(cues: Sequence[RawCue]) -> float:
-    """Words per second while the instructor talks: the 90th percentile over the cues of five words and more.
-
-    A block holds pauses as well as speech, so its own rate is too low; the densest tenth of the blocks is nearly all
-    speech. Kept between 1 and 5; ``USUAL_RATE`` when there is nothing to measure.
-    """
-    rates: list[float] = []
-    for cue in cues:
-        words = len(cue.text.split())
-        if words >= 5 and cue.end is not None and cue.end - cue.start >= 1000:
-            rates.append(words * 1000 / (cue.end - cue.start))
-    if not rates:
-        return USUAL_RATE
-    rates.sort()
-    return min(max(rates[len(rates) * 9 // 10 if len(rates) > 1 else 0], 1.0), 5.0)
-
-
-def note_overlaps(cues: Sequence[RawCue]) -> list[Notice]:
-    """A Notice when cues (in order of start) overlap by more than ``OVERLAP_MS``."""
-    first = None
-    count = 0
-    for before, cue in pairwise(cues):
-        if before.end is not None and before.end - cue.start > OVERLAP_MS:
-            count += 1
-            first = first or cue
-    if first is None:
-        return []
-    return [Notice("overlap", f"{count} cue(s) begin before the one before has ended", first.line or None)]
-
-
-# --- times of words ---------------------------------------------------------------------------------------------------
 
 
 def place_words(cues: Sequence[Spoken]) -> tuple[tuple[Word, ...], str, int]:
@@ -185,9 +108,14 @@ def _share_time(cues: Sequence[Spoken]) -> list[tuple[int, int]]:
 
 def _blank_out(text: str, asides: tuple[Aside, ...]) -> str:
     """The text with its asides as spaces, so that what is left are the spoken words at their places."""
+    if not asides:
+        return text
+    parts: list[str] = []
+    at = 0
     for aside in asides:
-        text = text[: aside.char_start] + " " * (aside.char_end - aside.char_start) + text[aside.char_end :]
-    return text
+        parts += [text[at : aside.char_start], " " * (aside.char_end - aside.char_start)]
+        at = aside.char_end
+    return "".join([*parts, text[at:]])
 
 
 def _add_spread(words: list[Word], index: int, cue: Spoken, start: int, end: int) -> None:
@@ -220,39 +148,42 @@ def _skip_marks(cue: Spoken, start: int, end: int) -> Points:
 def _add_runs(words: list[Word], index: int, text: str, points: Points, longest: int | None = None) -> None:
     """Words for the runs of ``text``, their times linear between the points (offsets and times do not fall)."""
     low = high = 0
-    last = len(points) - 1
+    last = len(points) - 2
     for match in _RUN.finditer(text):
         a, b = match.span()
-        while low < last - 1 and points[low + 1][0] <= a:
+        while low < last and points[low + 1][0] <= a:
             low += 1
-        while high < last - 1 and points[high + 1][0] < b:
+        while high < last and points[high + 1][0] < b:
             high += 1
-        start, end = _between(points, low, a), _between(points, high, b)
+        x0, start = points[low]
+        if a > x0:
+            x1, t1 = points[low + 1]
+            start = start + int((t1 - start) * (a - x0) / (x1 - x0)) if x1 > x0 else t1
+        x0, t0 = points[high]
+        x1, end = points[high + 1]
+        if b < x1:
+            end = t0 + int((end - t0) * (b - x0) / (x1 - x0))
         if longest is not None and end - start > longest:
             end = start + longest
         words.append(Word(match.group(), start, max(start, end), index, a, b))
 
 
-def _between(points: Points, i: int, at: int) -> int:
-    (x0, t0), (x1, t1) = points[i], points[i + 1]
-    return t0 + int((t1 - t0) * (at - x0) / (x1 - x0)) if x1 > x0 else t1
-
-
 def _add_marked(words: list[Word], index: int, cue: Spoken) -> bool:
     """Words between inline timestamps. False when none of the marks can be used."""
-    text, start, end = cue.raw.text, cue.raw.start, cue.end
-    points: Points = [(0, start)]
+    text, end = cue.raw.text, cue.end
+    points: Points = [(0, cue.raw.start)]
+    at, last, length = 0, cue.raw.start, len(text)
     for offset, ms in cue.raw.marks:
-        while offset < len(text) and text[offset] == " ":
-            offset += 1
-        if points[-1][1] <= ms <= end and offset < len(text):
-            if points[-1][0] == offset:
+        at = max(at, offset)
+        while at < length and text[at] == " ":  # the space before a word does not belong to its time
+            at += 1
+        if last <= ms <= end and at < length:
+            if points[-1][0] == at:
                 points.pop()
-            points.append((offset, ms))
-    used = len(points) > 1 or points[0] != (0, start)
-    if points[0][0] > 0:
-        points.insert(0, (0, start))
-    points.append((len(text), end))
+            points.append((at, ms))
+            last = ms
+    used = len(points) > 1 or points[0][1] != cue.raw.start
+    points.append((length, end))
     _add_runs(words, index, _blank_out(text, cue.asides), points, LONGEST_WORD_MS)
     return used
 

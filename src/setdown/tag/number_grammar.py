@@ -110,9 +110,9 @@ _AFTER_SECOND = frozenset(
 
 def _is_time_second(spellings: Sequence[Spelling], i: int, previous: Number | None) -> bool:
     """'ten second hold', 'half a second', 'give it a second', against 'the second round'."""
-    if previous is not None and previous.end == i and previous.form not in {"ordinal", "plural"}:
-        return True
     before, after = _bare(spellings, i - 1), _bare(spellings, i + 1)
+    if previous is not None and previous.end == i and previous.form not in {"ordinal", "plural"}:
+        return after not in {"one", "set", "round", "time"} and not spellings[i - 1].stop
     return before in {"a", "per", "split", "every", "each", "just"} and after not in _AFTER_SECOND
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Sequence
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -16,7 +17,7 @@ from setdown.assemble.context import ClassContext, lay_out
 from setdown.assemble.finishers import finisher_candidates
 from setdown.assemble.groups import assign_groups
 from setdown.assemble.loads import basis_candidates, find_class_unit, load_candidates
-from setdown.assemble.names import name_candidates
+from setdown.assemble.names import choose_name, name_candidates
 from setdown.assemble.ranker import Candidate, Ranked, rank
 from setdown.assemble.reps import rep_candidates
 from setdown.assemble.seconds import second_candidates
@@ -61,6 +62,12 @@ def is_right(field: str, candidate: Candidate, gold: dict[str, str], lexicon: Le
     return candidate.key == gold[field]
 
 
+@cache
+def find_movement(names: str, lexicon: Lexicon) -> str:
+    """The id of the first movement whose name gold accepts; empty when the lexicon has none."""
+    return next((m.id for m in lexicon.movements.values() if is_same_name(names, m.name)), "")
+
+
 def collect(
     item: AnnotatedClass,
     segmentation: Segmentation,
@@ -75,6 +82,8 @@ def collect(
 
     def settle(field: str, at: int, candidates: list[Candidate]) -> None:
         ranked = rank(field, candidates, weights)
+        if field == "exercise":
+            ranked = choose_name(ranked)
         row = gold.get(at)
         if row is not None:
             marks = [is_right(field, c, row, lexicon) for c in candidates]
@@ -84,6 +93,9 @@ def collect(
                 out[field].append((item.name, candidates, [bool(m) for m in marks]))
             if teach and any(marks):
                 first = next(c for c, m in zip(candidates, marks, strict=True) if m)
+                if field == "exercise" and not first.key:
+                    known = find_movement(row["exercise"], lexicon)
+                    first = Candidate(known, known) if known else first
                 ranked = Ranked((first, *[c for c in candidates if c is not first]), (1.0,) + (0.0,) * (len(candidates) - 1))
         context.drafts[at].ranked[field] = ranked
 

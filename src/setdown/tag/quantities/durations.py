@@ -8,12 +8,15 @@ from setdown.tag.quantities.values import Alternative, EmomPlan, IntervalPlan, O
 
 LONGEST_WORK = 600  # seconds; a longer one is a block or the class. Common practice, no source
 _MINUTES = frozenset("minute minutes mins min".split())
+_TIME_WORDS = _MINUTES | frozenset("second seconds sec secs s".split())
 
 
 def _length(match: Match) -> tuple[int, int | None] | None:
     """Seconds said by the match: '45 seconds', '2 minutes', 'half a minute', 'a minute and a half', 'a minute'."""
     words = [match.word(t) for t in range(match.outer_start, match.outer_end)]
     minutes = any(w in _MINUTES for w in words)
+    if match.numbers and match.numbers[0].form == "vague":
+        return None
     if not match.numbers:
         return (90, None) if "half" in words else (60, None) if minutes else None
     number = match.numbers[0]
@@ -69,12 +72,18 @@ def _plain_seconds(match: Match) -> Draft | None:
 
 
 def _plain_minutes(match: Match) -> Draft | None:
+    """'two minutes' with nothing beside it: between heavy sets a rest, else work."""
     said = _length(match)
-    if said is None:
-        return None
-    if said[0] > 180:
-        return Draft("other", Other("block_length", match.numbers[0].value), score=0.7)
-    return Draft("work_s", Seconds(said[0], high=said[1], alternatives=(Alternative("rest_s", Seconds(said[0]), 0.3),)))
+    stream = match.stream
+    if said is None or stream.number_at(match.end) is not None and match.word(match.end - 1) == "minute":
+        return None  # 'twelve, minute two'
+    number = match.numbers[0] if match.numbers else None
+    if number is not None and said[0] > 240:
+        return Draft("other", Other("block_length", number.value), score=0.7)
+    resting = bool(stream.said & {"bar", "barbell"}) and "sets" in stream.said
+    kind, second = ("rest_s", "work_s") if resting and said[0] >= 60 else ("work_s", "rest_s")
+    other = Alternative(second, Seconds(said[0]), 0.35)
+    return Draft(kind, Seconds(said[0], high=said[1], alternatives=(other,)))
 
 
 def _rest(match: Match) -> Draft | None:
@@ -84,6 +93,9 @@ def _rest(match: Match) -> Draft | None:
 
 def _left(match: Match) -> Draft | None:
     said = _length(match)
+    has_unit = any(match.word(t) in _TIME_WORDS for t in range(match.start, match.end))
+    if not has_unit and said is not None and said[0] < 10:
+        return None  # 'last two' are repetitions
     return Draft("time_left", Seconds(said[0])) if said and 1 <= said[0] <= LONGEST_WORK else None
 
 
@@ -147,51 +159,60 @@ def _idiom(match: Match) -> Draft:
     return Draft("other", Other("idiom"))
 
 
-def _rules(name: str, patterns: tuple[str, ...], build: Build, score: float) -> Rule:
-    return Rule(name, patterns, build, score)
-
-
 _N = "(# @second|# @minute|#f a @minute|a @minute|a @minute and a #f|a #f @minute|# @minute #|# and #f @minute)"
+_REST = "(off|rest|break|breather|recovery|rests|breathers)"
+_WORK = "(on|work|go|working|moving)"
 
 RULES = (
     Rule("forty on twenty off", (
-        "# [@second|@minute] [of] (on|work|go|working) [and|then|with] # [@second|@minute] [of] (off|rest|recovery|recover|break)",
-        "# [@second|@minute] [of] (on|work|go|working) a minute [of] (off|rest|recovery|break)",
-        "a minute [of] (on|work|go|working) [and|then|with] # [@second] [of] (off|rest|recovery|break)",
-        "# @second (you|we) work [and|then] # [@second] (you|we) (don't|rest|recover)",
+        f"# [@second|@minute] [of] {_WORK} [and|then|with] # [@second|@minute] [of|to] (off|rest|recovery|recover|break|breathe|change|resting|breathing)",
+        f"# [@second|@minute] [of] {_WORK} a minute [of] (off|rest|recovery|break)",
+        f"a minute [of] {_WORK} [and|then|with] # [@second] [of] (off|rest|recovery|break)",
+        "# @second (you|we) (work|go) [and|then] # [@second] (you|we) (don't|rest|recover|breathe)",
         "# @second (you|we) work [and|then] # (off|you don't|we don't)",
         "(work|on) [for] # [@second] [and|then|with] (rest|off) [for] # [@second]",
         "# @second [of] work [and|then|with|to] # @second [of] (rest|recovery|break|off)",
-        "# [@second] of work # [@second] of rest", "# [@second] (working|moving) # [@second] (resting|breathing)",
-        "# [@second] on # [@second] [to] (rest|breathe|recover|change|off)",
-    ), _interval, 0.96),
+    ), _interval, 0.97, "talk"),
     Rule("forty twenty", ("# #", "# / #", "# - #"), _bare_interval, 0.6),
-    Rule("every minute on the minute", ("every minute on the minute", "emom", "e mom", "(on|at) the (top|start) of every minute"), _emom, 0.9),
+    Rule("every minute on the minute", ("every minute on the minute", "(emom|emoms)", "e mom", "(on|at) the (top|start) of every minute"), _emom, 0.9),
     Rule("every two minutes", ("every (# @second|# @minute)",), _every, 0.8),
     Rule("thirty on the clock", ("# [@second] on the (clock|timer|watch)", "a minute on the (clock|timer)"), _work, 0.93),
-    Rule("thirty seconds each side", ("# [@second|@minute] (each|per|either|every) @side", "# @second (a|each|per|on each|for each|on both|both) (side|sides|leg|arm|way)", "(a minute|#f a minute) (each|per|a|on each) [side|leg|arm|way]", "# @second each"), _each_work, 0.9),
-    Rule("thirty seconds of this", (_N + " of (this|these|that|those|work|it|them|_|holding|pure)",), _work, 0.9),
-    Rule("for thirty seconds", ("for [a|the|another|about|around|@good] (# @second|# @minute)", "for (#f a @minute|a @minute|a @minute and a #f|a @good @minute|a #f @minute)"), _work, 0.82),
-    Rule("hold for twenty", ("@hold [it|that|this|here|there|them|still|with me] for [a count of|about|a] #", "@hold [it|that|this|here|there|them|still] (# @second|# @minute)", "@hold [it|that|here|there|this] [for] (a minute|#f a minute)", "(here|there) for [about] # [@second]"), _work, 0.85),
-    Rule("twenty second hold", ("# @second (hold|holds|plank|stretch|finisher|pause|isometric|squeeze|wall|sprint|_)",), _work, 0.8),
-    Rule("we have thirty seconds", ("(we've|you've|we|you|i've|there's) (got|have|) [about|only|just] (# @second|# @minute|#f a @minute|a @minute)", "(we'll|i'll|you'll|let's) (do|give it|take|stay|go|hold|have|make it) [it|here|there|for|about] [about] (# @second|# @minute|#f a @minute|a @minute)", "(give|gimme|doing) [me|it|this|that] (# @second|# @minute|#f a @minute|a @minute)"), _work, 0.8),
-    Rule("thirty seconds", ("# @second", "# @good @second"), _plain_seconds, 0.6),
-    Rule("two minutes", ("# @minute", "#f a @minute", "a @minute and a #f", "a #f @minute", "# and #f @minute", "# @minute #", "{#c} (on the clock|of work|of this)"), _plain_minutes, 0.6),
-    Rule("a minute", ("one minute", "1 minute", "a full minute", "a whole minute", "a minute (of|on|each|here|there|this|from)", "(stay|hold|do) {a minute}"), _plain_minutes, 0.62),
+    Rule("thirty seconds each side", (
+        "# (@second|@minute) [on|for] (each|per|either|every) @side", "# @second (a|on both|both) (side|sides|leg|arm|way|direction)",
+        "(a minute|#f a minute) [on|for] (each|per|a) [side|leg|arm|way]", "# @second each"), _each_work, 0.94),
+    Rule("thirty seconds of this", (_N + " of (this|these|that|those|work|it|them|holding|pure|_)",), _work, 0.9),
+    Rule("for thirty seconds", (
+        "for [a|the|another|about|around|@good] (# @second|# @minute)",
+        "for (#f a @minute|a @minute|a @minute and a #f|a @good @minute|a #f @minute|the full @minute)"), _work, 0.84),
+    Rule("hold for twenty", (
+        "@hold [it|that|this|here|there|them|still|with me] for [a count of|about|a] # [@second]",
+        "@hold [it|that|this|here|there|them|still] [for] [about] (# @second|# @minute|a minute|#f a minute)", "(here|there) for [about] # [@second]",
+        "@hold [it|that|this|here|there] (a|for a|for) count of #"), _work, 0.88),
+    Rule("twenty second hold", ("# @second (hold|holds|plank|stretch|finisher|isometric|squeeze|wall|sprint|_)", "# @second (of a|on a|on the) (hold|stretch|plank|_)"), _work, 0.8, "word"),
+    Rule("we have thirty seconds", (
+        "(we've|you've|we|you|i've|there's) (got|have|) [about|only|just] (# @second|# @minute|#f a @minute|a @minute)",
+        "(we'll|i'll|you'll|let's|i'd) (do|give it|take|stay|go|hold|have|make it) [it|here|there|for|about] [about] (# @second|# @minute|#f a @minute|a @minute|a full @minute)",
+        "(give|gimme|doing|it'll be) [me|it|this|that] (# @second|# @minute|#f a @minute|a @minute)"), _work, 0.8),
+    Rule("thirty seconds", ("# @second", "# @good @second"), _plain_seconds, 0.6, "word"),
+    Rule("two minutes", (
+        "# @minute", "#f a @minute", "a @minute and a #f", "a #f @minute", "# and #f @minute", "# @minute #", "{#c} (on the clock|of work|of this)"),
+        _plain_minutes, 0.6, "word"),
+    Rule("a minute", ("(one|1) minute", "a (full|whole) minute", "a minute (of|on|each|here|there|this|from)", "(stay|hold|do) {a minute}"), _plain_minutes, 0.62),
     Rule("a minute off", (
-        _N + " (off|rest|break|breather|recovery|rests)", _N + " of (rest|recovery|break)", _N + " to (rest|recover|breathe|catch|get|change|swap|set|drink)",
-        "# [@second] (rest|off|of rest|of recovery)", _N + " between [sets|rounds|each]"), _rest, 0.88),
+        f"{_N} [of] {_REST}", _N + " to (rest|recover|breathe|catch|get|change|swap|set|drink|grab)",
+        "# (rest|off)", _N + " between [sets|rounds|each]"), _rest, 0.88),
     Rule("rest for thirty", (
         "(rest|recover|break|breather|breathe|shake it out|shake it off|water) [it] [for|about] [about] (# @second|# @minute|#f a @minute|a @minute)", "(rest|recover) [for] #",
-        "(get|have|take) (a|your) (breather|break|rest|drink|breath|sip|minute) (# @second|# @minute|for # @second|for a minute)",
+        "(get|have|take|get yourself) (a|your|some) (breather|break|rest|drink|breath|sip|water) [for] (# @second|# @minute|a @minute)",
         "(rest|recovery|break) (is|of|for) [a] # [@second|@minute]",
-        "you get {(# @second|# @minute|a @minute)}", "catch your breath [for] (# @second|# @minute|a @minute)"), _rest, 0.85),
-    Rule("take forty five", ("take [about|another|your|a full|a good] (# @second|# @minute|a @minute|#f a @minute|#)", "(want|need) {(# @minute|a minute)}"), _rest, 0.66),
+        "you get {(# @second|# @minute|a @minute)}", "catch your breath [for] (# @second|# @minute|a @minute)"), _rest, 0.86),
+    Rule("take forty five", ("take [about|another|your|a full|a good] (# @second|# @minute|a @minute|#f a @minute|#)", "(want|need) {(# @minute|a minute)}"), _rest, 0.7),
     Rule("fifteen seconds left", (
-        _N + " (left|to go|remaining|more|to finish|to the end|until)", "[only|just] another (# @second|#f a minute|a minute)", "(last|final) [@good] (# [@second]|#f a minute|minute|a minute)",
-        "# more @second", "# @second (and|then) (you're|we're) (done|there|out)", "[only|just|under] (# @second) now"), _left, 0.85),
+        _N + " (left|to go|remaining|more|to finish|to the end)", "[only|just] another (# @second|#f a minute|a minute)", "(last|final) [@good] (# [@second]|#f a minute|minute|a minute)",
+        "# more @second", "# @second (and|then) (you're|we're) (done|there|out)", "[only|just|under] (# @second) now"), _left, 0.86),
     Rule("a thirty minute class", (
-        "# (minute|minutes|min) (class|workout|session|video|warm|cool|abs|core|block|routine|circuit|practice|flow|lesson|programme|program)", "# minutes (of core|today|together|long|flat|total|ago|later|late|away)",
+        "# (minute|minutes|min) (class|workout|session|video|warm|cool|abs|core|block|routine|circuit|practice|flow|lesson|programme|program)",
+        "# minutes (of core|today|together|long|flat|total|ago|later|late|away|and change)",
         "(inside|under|about|around|in) # (minutes|minute)", "(for|takes|last) (the next|about) {# minutes}"), _block, 0.9),
-    Rule("in a minute", ("(in|wait|hang on|hold on|just|every|any|this|that|last|see you in|back in|got) {a (minute|second|sec|moment)}", "a minute ago"), _idiom, 0.9),
+    Rule("in a minute", ("(in|wait|hang on|hold on|just|every|any|this|that|last|see you in|back in|got|shins|give it|for) {a (second|sec|moment)}", "(in|wait|hang on|hold on|just|see you in|back in) {a minute}", "a minute ago"), _idiom, 0.9),
 )

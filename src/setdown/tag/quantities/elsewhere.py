@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from setdown.tag.quantities.build import said_words, whole
 from setdown.tag.quantities.pattern import Build, Draft, Match, Rule
-from setdown.tag.quantities.values import Alternative, Count, Other
+from setdown.tag.quantities.values import Other
 
 
 def _other(what: str) -> Build:
@@ -22,7 +22,7 @@ def _age(match: Match) -> Draft | None:
 def _adult_age(match: Match) -> Draft | None:
     n = whole(match.numbers[-1])
     after = match.word(match.end)
-    if n is None or not 13 <= n <= 110 or after in {"seconds", "reps", "pounds", "kilos", "and"} and match.word(match.end - 1) != "old":
+    if n is None or not 13 <= n <= 110 or after in {"seconds", "reps", "pounds", "kilos"}:
         return None
     return Draft("other", Other("age", match.numbers[-1].value))
 
@@ -48,12 +48,27 @@ def _digital_clock(match: Match) -> Draft | None:
     return Draft("other", Other("clock", match.numbers[0].value))
 
 
+def _wall_clock(match: Match) -> Draft | None:
+    """'five forty four': a class that rests by the clock on the wall, the hour up to twelve and any minute."""
+    hour, minute = whole(match.numbers[0]), whole(match.numbers[1])
+    if "clock" not in match.stream.said or hour is None or minute is None or not (1 <= hour <= 12 and 13 <= minute <= 59):
+        return None
+    if match.numbers[0].form.startswith("count") or match.numbers[0].high or match.numbers[1].high:
+        return None
+    return Draft("other", Other("clock", match.numbers[1].value))
+
+
 def _paid(match: Match) -> Draft | None:
     around = said_words(match.stream, match.start - 5, match.end + 4)
     return Draft("other", Other("price", match.numbers[0].value)) if around & _PAYING else None
 
 
 _PAYING = frozenset("paid pay pays paying cost costs price charge charges ticket door each-way donate owe owes worth spent bill".split())
+
+
+def _or_two(match: Match) -> Draft | None:
+    """'a plank or two'."""
+    return Draft("other", Other("vague", match.numbers[0].value)) if whole(match.numbers[0]) == 2 else None
 
 
 def _pronoun(match: Match) -> Draft:
@@ -71,19 +86,24 @@ def _whose(match: Match) -> Draft | None:
 
 RULES = (
     Rule("forty years old", ("# (years|year) [old|young|of age]", "[a|my|his|her] # [and a half] (year|years) old", "turned #", "(aged|age) #", "(over|under) {#s}", "(over|under) # [who|people]"), _age, 0.9),
-    Rule("I'm forty eight", ("(i'm|i am|he's|she's|was|i'll be|is|he is|she is|you're|they're) {#}", "(at|until|when i was|i was) {#} [years]"), _adult_age, 0.58),
-    Rule("in her forties", ("in (my|your|her|his|their|the|our) {#s}", "the (nineteen|) #s (music|song|songs|hits|playlist|called)"), _whose, 0.9),
+    Rule("I'm forty eight", ("(i'm|i am|he's|she's|i was|he was|she was|i'll be|he is|she is|they're|when i was|man's|mum's|mother's|father's|dad's|daughter's|son's|nephew's|dog's) {#}",), _adult_age, 0.66),
+    Rule("in her forties", ("in (my|your|her|his|their|our) {[late|early|mid] #s}", "(in|from) the {#s}", "the (nineteen|) #s (music|song|songs|hits|playlist|called)"), _whose, 0.9),
     Rule("ten to eight", ("# to #", "# (past|after|till) #", "(quarter|half) (to|past) #", "#f (to|past) #"), _minutes_to, 0.8),
     Rule("half past eight", ("(half|quarter) [past|to] #", "#f (past|to) #", "half # (o'clock)"), _other("clock"), 0.7),
     Rule("eleven o'clock", ("# (o'clock|oclock|a.m|p.m|am|pm|in the morning|in the evening|at night|this morning|tonight)", "#c", "(#y|#) (hours)"), _other("clock"), 0.88),
     Rule("clock says five thirty one", ("(clock|says|say|it's|at|by|until|till|til|its|now) [said|says] [about|nearly|almost|it] {# #}", "(clock|says|say|at|by|until|okay|good|when it's) [about|it] {#}"), _digital_clock, 0.75),
-    Rule("open till ten", ("(open|doing|here|rolls|going) (till|until|from) #", "(see you|back|meet|start|starts|class) [back] [is] at #", "at (about|around|ten|half|quarter) #"), _other("clock"), 0.7),
+    Rule("five forty four, we go", ("# #",), _wall_clock, 0.6),
+    Rule("open till ten", ("(open|doing|here|rolls|going) [_] (till|until|from) #", "(see you|meet|start|starts|class is|class starts) at #", "at (about|around|half|quarter) #"), _other("clock"), 0.7),
     Rule("fourteen dollars", ("# @dollar", "# and #f @dollar", "a @dollar"), _other("price"), 0.93),
-    Rule("paid six pounds", ("# (pound|pounds)", "#"), _paid, 0.9),
+    Rule("paid six pounds", ("# (pound|pounds)",), _paid, 0.93),
     Rule("nineteen ninety six", ("#y",), _other("year"), 0.85),
-    Rule("in oh nine", ("(in|since|of|from|back in) {oh #}", "in (the) #y"), _other("year"), 0.85),
+    Rule("in oh nine", ("(in|since|of|from|back in) {#oh}", "in (the) #y"), _other("year"), 0.85),
     Rule("twenty degrees", ("(minus|negative) #", "# [and a half] (degrees|degree|celsius|fahrenheit|below)"), _other("degrees"), 0.93),
-    Rule("twenty metres", ("# [@good] @length", "#f (an|a) (inch|mile|metre|meter|foot|yard|block)", "(an|a) (inch|mile|metre|meter|foot|yard) and a #f"), _other("distance"), 0.88),
+    Rule("no ten this time", ("there's no {#}", "(isn't|aren't|wasn't) {#}"), _other("not_now"), 0.7),
+    Rule("two steps back", ("# [@good] (steps|step)",), _other("steps"), 0.7),
+    Rule("the next two", ("(the|these|those|our|your) (next|first|other|last) {#} (are|is|we|i|moves|exercises|things|of these)", "(for|in|on) (the|these|those) next {#}"), _other("things"), 0.66),
+    Rule("a move or two", ("or {#}",), _or_two, 0.6),
+    Rule("twenty metres", ("# @length", "# @good (metres|meters|feet|inches|miles|steps)", "#f (an|a) (inch|mile|metre|meter|foot|yard|block)", "(an|a) (inch|mile|metre|meter|foot|yard) and a #f"), _other("distance"), 0.88),
     Rule("three years ago", ("[a] # [@good] @long_time", "#f an hour", "# (times|time|lots) (a|per|every|each) (day|week|month|year)", "# (times|time) (this|last) (week|month)", "twice (a|per) (day|week|month|year)"), _other("calendar"), 0.93),
     Rule("song seven", ("(song|track|playlist|volume|episode|season|chapter|page|channel|room|bus|route|gate|highway|exit|flight) [number] #", "# (songs|tracks|episodes|subscribers|followers|views|likes|comments)"), _other("media"), 0.9),
     Rule("twelve Mill Street", ("# _ (street|road|avenue|lane|drive|crescent|court)", "# (street|road|avenue|lane)"), _other("address"), 0.9),
@@ -101,5 +121,3 @@ RULES = (
     Rule("ten years younger", ("# (times|years|pounds|kilos) (younger|older|better|stronger|harder|worse|easier|faster|overweight)",), _other("talk"), 0.9),
     Rule("count to ten", ("count to #", "(one|1|zero) to (ten|10)", "scale of # [to #]", "(from|of) (one|1|zero) to (ten|10)"), _other("scale"), 0.85),
 )
-
-_ = (Alternative, Count)

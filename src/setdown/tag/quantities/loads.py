@@ -5,18 +5,15 @@ from __future__ import annotations
 from decimal import Decimal
 
 from setdown.tag.number_words import Number
-from setdown.tag.quantities.build import plain, said_words, whole
+from setdown.tag.quantities.build import OPEN, Unsettled, plain, said_words, stands_free, whole
 from setdown.tag.quantities.pattern import Build, Draft, Match, Rule
 from setdown.tag.quantities.stream import Stream
-from setdown.tag.quantities.values import Alternative, LoadBasis, LoadChange, LoadSaid, LoadUnit, RepTarget, UnitSaid
+from setdown.tag.quantities.values import BarSaid, LoadBasis, LoadChange, LoadSaid, LoadUnit, Other, UnitSaid
 
 HEAVIEST = 600  # nothing heavier is lifted in a class, in either unit; common practice, no source
 _LB = frozenset("pounds pound lbs lb pounders pounder".split())
 _KG = frozenset("kilos kilo kgs kg kilograms kilogram kilogrammes".split())
-_BAR = frozenset("bar barbell barbells plates collars rack".split())
-_KIT = frozenset(
-    "dumbbell dumbbells weight weights bell bells kettlebell kettlebells pounds kilos kg lb bar barbell plates".split()
-)
+_BAR = frozenset("bar barbell barbells plates collars".split())
 #: Plates by their slang name, in pounds. Common practice in gyms with pound plates, no source.
 SLANG_PLATES = {"plate": 45, "quarter": 25, "quarters": 25, "dime": 10, "dimes": 10, "nickel": 5, "nickels": 5}
 
@@ -80,8 +77,8 @@ def load_of(stream: Stream, number: Number, start: int, end: int, *, unit: LoadU
     if unit is None and number.unit in _LB | _KG:
         unit = "lb" if number.unit in _LB else "kg"
     if number.form == "plural":
-        near = basis_near(stream, start, end)
-        basis, implements = basis or near or "per_hand", implements or 2
+        # plates of a bar are plural too, but on 'each end' (a rule of its own); other plurals are one for each hand
+        basis, implements = basis or "per_hand", implements or 2
     else:
         basis = basis or basis_near(stream, start, end)
     if implements is None and basis is not None:
@@ -92,7 +89,9 @@ def load_of(stream: Stream, number: Number, start: int, end: int, *, unit: LoadU
 
 
 def _load(match: Match) -> Draft | None:
-    number, token = match.numbers[-1], match.tokens[-1]
+    number, token = match.numbers[0], match.tokens[0]
+    if number.value == 1 and match.word(token + 1) not in _LB | _KG:
+        return None
     load = load_of(match.stream, number, match.start, match.end, unit=unit_beside(match.stream, token))
     return load and Draft("load", load)
 
@@ -101,58 +100,49 @@ def _with(**fixed: object) -> Build:
     """A load with some fields fixed by the phrase."""
 
     def build(match: Match) -> Draft | None:
-        number, token = match.numbers[-1], match.tokens[-1]
+        number, token = match.numbers[0], match.tokens[0]
         unit = unit_beside(match.stream, token)
+        if number.value == 1 and unit is None:
+            return None
         load = load_of(match.stream, number, match.start, match.end, unit=unit, **fixed)  # type: ignore[arg-type]
         return load and Draft("load", load)
 
     return build
 
 
-def _weighed(match: Match) -> Draft | None:
-    """'ten pounds', 'eight kilos': a load unless it is a body, food or a price (other rules claim those)."""
-    return _load(match)
-
-
-def _plural(match: Match) -> Draft | None:
-    """'fifteens', 'my tens': weights, unless the class has none, when they are the reps of a ladder."""
-    number, token = match.numbers[-1], match.tokens[-1]
-    if number.value is None or number.value <= 1:
+def _kit_alone(match: Match) -> Draft | None:
+    """'one dumbbell', 'the one bell': how many are held, though not how heavy."""
+    if match.numbers and match.numbers[0].value != 1:
         return None
-    stream = match.stream
-    load = load_of(stream, number, match.start, match.end, unit=unit_beside(stream, token))
-    size = whole(number)
-    reps = Alternative("reps", RepTarget(size, size), 0.4) if size else None
-    has_kit = bool(stream.said & _KIT)
-    if load is None:
-        return None
-    if not has_kit and size and size <= 30:
-        return Draft("reps", RepTarget(size, size, alternatives=(Alternative("load", load, 0.3),)), score=0.6)
-    if reps is not None:
-        load = LoadSaid(load.value, load.unit, load.basis, implements=load.implements, offered=load.offered, alternatives=(reps,))
-    return Draft("load", load)
+    if match.word(match.end - 1) == "hand":
+        return Draft("load", LoadSaid(basis="per_hand", implements=2))
+    return Draft("load", LoadSaid(basis=basis_near(match.stream, match.start, match.end) or "total", implements=1))
 
 
-_AFTER_NOUN = frozenset(
-    "now and then again on in up down back for with this from so today but or just i we you if when because is right "
-    "across over under out off too instead here there by because same nobody bell bells dumbbell dumbbells weight at "
-    "aside away to as".split()
-)
+def _open_load(load: float, reps: float, count: float = 0.0) -> Build:
+    """A number that may be a load ('the sixteen', 'tens'): what the class said before decides."""
 
+    def build(match: Match) -> Draft | None:
+        number, token = match.numbers[-1], match.tokens[-1]
+        stream = match.stream
+        if number.value is None or number.value < 2:
+            return None
+        if number.form not in {"plural", "cardinal"} or (number.form != "plural" and not stands_free(stream, token)):
+            return None
+        unit = unit_beside(stream, token)
+        said = load_of(stream, number, match.start, match.end, unit=unit)
+        if said is None:
+            return None
+        if unit is not None:
+            return Draft("load", said, score=max(load, 0.85))
+        priors = {"load": load}
+        if whole(number) is not None and number.value <= 60:
+            priors["reps"] = reps
+            if count:
+                priors["count"] = count
+        return Draft(OPEN, Unsettled(number, priors, said), score=load)
 
-def _as_noun(match: Match) -> Draft | None:
-    """'the sixteen', 'a ten', 'my twelve': nothing that is counted may follow the number."""
-    token, stream = match.tokens[-1], match.stream
-    number = match.numbers[-1]
-    if number.form != "cardinal" or number.value is None or number.value < 2:
-        return None
-    after = stream.word(token + 1)
-    if not stream.breaks_after(token) and after not in _AFTER_NOUN and after not in _LB | _KG:
-        return None
-    if not stream.said & _KIT:
-        return None
-    load = load_of(stream, number, match.start, match.end, unit=unit_beside(stream, token))
-    return load and Draft("load", load)
+    return build
 
 
 def _on_each_end(match: Match) -> Draft | None:
@@ -192,6 +182,19 @@ def _on_the_bar(match: Match) -> Draft | None:
     return Draft("load", LoadSaid(plain(number.value), unit, "total", implements=1))
 
 
+def _bar_weight(match: Match) -> Draft | None:
+    number = match.numbers[-1]
+    if number.value is None or not 5 <= number.value <= 60:
+        return None
+    unit = unit_beside(match.stream, match.tokens[-1])
+    end = match.end + (match.word(match.end) in _LB | _KG)
+    return Draft("bar", BarSaid(plain(number.value), "lb" if unit == "lb" else "kg" if unit == "kg" else None), end=end)
+
+
+def _plate_name(match: Match) -> Draft:
+    return Draft("other", Other("plate_name", match.numbers[-1].value))
+
+
 def _percent(match: Match) -> Draft | None:
     value = match.numbers[0].value
     words = said_words(match.stream, match.start - 6, match.end + 6)
@@ -228,29 +231,41 @@ def _unit(match: Match) -> Draft | None:
 _LIGHTER = "[a] [little|bit|touch|tad|wee bit|little bit|smidge|size|fraction|shade|notch|whole lot|lot] (lighter|smaller)"
 _HEAVIER = "[a] [little|bit|touch|tad|wee bit|little bit|smidge|size|fraction|shade|notch|whole lot|lot] (heavier|bigger)"
 
+_TAKE = "(@take|down to|up to|back to|back on|drop to|go to|moved to|moving to|on to|onto|using|swap for|trade for|gone to|gone down to|going down to)"
+
 RULES = (
-    Rule("ten pounds", ("# (@lb|@kg) [@bell]", "# and a half (@lb|@kg)"), _weighed, 0.88),
+    Rule("ten pounds", ("# (@lb|@kg) [@bell]", "# and a half (@lb|@kg)"), _load, 0.88, "word"),
     Rule("twenty five pounders", ("[a pair of|my|the|your] (#s|#) (pounders|pounder)",), _with(), 0.92),
     Rule("a pair of twelves", ("[a|the|my|your|this|another] (pair|set) of (#|#s) [@lb|@kg] [@bell]",), _with(basis="per_hand", implements=2), 0.95),
-    Rule("ten in each hand", ("[a|the] (#|#s) [@lb|@kg] (in|for|per) (each|every|either|both) hand", "[a|the] (#|#s) [@lb|@kg] (each|per|a) hand",
-                          "[a|the] (#|#s) [@lb|@kg] [one] [in] (each|per|every) hand", "(#|#s) [@lb|@kg] one [in] each [hand]"), _with(basis="per_hand", implements=2), 0.95),
+    Rule("ten in each hand", (
+        "[a|the] (#|#s) [@lb|@kg] [@bell] (in|for|per) (each|every|either|both) (hand|arm)", "[a|the] (#|#s) [@lb|@kg] (each|per|a) hand",
+        "[a|the] (#|#s) [@lb|@kg] [one] [in] (each|per|every) hand", "(#|#s) [@lb|@kg] one [in] each [hand]"), _with(basis="per_hand", implements=2), 0.95),
     Rule("one dumbbell, fifteen", ("(one|single|a single|1) (dumbbell|weight|bell) [it's|a|the|i've got a] {#} [@lb|@kg] [both hands]",), _with(basis="total", implements=1), 0.8),
-    Rule("a sixteen bell", ("# [@lb|@kg] @bell", "#s [@lb|@kg] @bell"), _load, 0.85),
-    Rule("grab your fifteens", ("(@take|park|down to|up to|back to|on to|onto|on|with|to|swap for|for|trade for) @my #s",), _plural, 0.9),
-    Rule("grab tens", ("(@take|down to|up to|back to|drop to|go to|moved to|on to|onto|with|using|to) #s",), _plural, 0.82),
-    Rule("my twelves", ("(my|your|those|these|our|some|the) #s",), _plural, 0.78),
-    Rule("fifteens", ("#s",), _plural, 0.62),
-    Rule("grab the sixteen", ("(@take|park|swap|drop|put|on|onto|to|with|than|back|for|it's) (the|a|my|your|that|an|this) {#}", "(i've|you've|we've) got (the|a|my|your) {#}",
-                              "(holding|using|got) {#}"), _as_noun, 0.8),
-    Rule("the sixteen", ("(the|a|an|my|your) {#}",), _as_noun, 0.55),
-    Rule("on my fourteen", ("(i'm|we're|you're) (on|holding|using|with|at) [the|a|my] {#}",), _as_noun, 0.75),
+    Rule("one dumbbell", ("[just|the|a] (one|1|single) (dumbbell|weight|bell|kettlebell)", "[just] the one of them", "one [in] (each|every) hand"), _kit_alone, 0.7),
+    Rule("one eight, both hands", ("(to|grab|take|just|with|only|up|hold|use|need|want) #1 {#} [@lb|@kg]", "{#} [@lb|@kg] just (the one|one of them|one) [both hands]"), _with(basis="total", implements=1), 0.78),
+    Rule("a sixteen bell", ("# [@lb|@kg] @bell", "#s [@lb|@kg] @bell"), _load, 0.85, "word"),
+    Rule("grab your fifteens", (f"{_TAKE} @my #s", "(park|with|for|to|on|than) @my #s"), _open_load(0.88, 0.1), 0.9),
+    Rule("grab tens", (f"{_TAKE} #s", "(with|to) #s"), _open_load(0.82, 0.15), 0.82),
+    Rule("my twelves", ("@my #s",), _open_load(0.74, 0.2), 0.78),
+    Rule("fifteens", ("#s", "#s again"), _open_load(0.6, 0.32), 0.62),
+    Rule("grab the sixteen", (
+        f"{_TAKE} (the|a|my|your|that|an|this) {{#}}", "(park|swap|drop|put|on|onto|to|with|than|back|for|it's|with just) (the|a|my|your|that|an|this) {#}",
+        "(i've|you've|we've) got (the|a|my|your|this) {#}", "(holding|loaded|loading|added) {#}"), _open_load(0.72, 0.25), 0.82),
+    Rule("the sixteen", ("(the|a|an|my|your|that|another) {#}",), _open_load(0.42, 0.3, 0.1), 0.5),
+    Rule("on my fourteen", ("(i'm|we're|you're) (on|holding|using|with|at) (the|a|my) {#}", "(i'm|we're) (on|holding|using) {#}"), _open_load(0.5, 0.1, 0.35), 0.7),
     Rule("twenty across the hips", ("# (across|over|on) (the|your) (hips|hip|lap|chest|shoulders|back)",), _with(basis="total", implements=1), 0.75),
-    Rule("in my right hand", ("(#|#s) [@lb|@kg] in (the|my|your|that) [@lr|one|other] hand",), _with(basis="per_hand", implements=1), 0.9),
-    Rule("ten a side on the bar", ("[bar plus|plus] [a|an] (#|#s) [@lb|@kg|more] (a|per|each|either|every) @end", "[a|an] (#|#s) [@lb|@kg] [more] on (each|either|every|both) @end",
-                                   "(bar|plus) plus #"), _on_each_end, 0.8),
-    Rule("a plate a side", ("(a|one|another|#|) (plate|quarter|dime|nickel|dimes|quarters|nickels|plates) [and (a|#) (dime|quarter|nickel|dimes|plate)] (a|per|each|every|on each) @end",), _slang_plates, 0.82),
+    Rule("fifteen in my right hand", ("[a|the|my] (#|#s) [@lb|@kg] in (the|my|your|that) [@lr|one|other] hand",), _with(basis="per_hand", implements=1), 0.9),
+    Rule("ten a side on the bar", (
+        "[bar plus|plus] [a|an] (#|#s) [@lb|@kg|more] (a|per|each|either|every) @end", "[a|an] (#|#s) [@lb|@kg] [more] on (each|either|every|both) @end",
+        "(bar|plus) plus #"), _on_each_end, 0.8),
+    Rule("a plate a side", (
+        "[a|one|another|#] @plates [and (a|#) @plates] (a|per|each|every|on each|on the) @end", "[a|one] plate and [a|#] @plates"), _slang_plates, 0.86),
+    Rule("a plate's a forty five", ("[a|the] (plate's|quarter's|dime's|nickel's) [a] {#}", "[a] @plates is a {#}"), _plate_name, 0.9),
+    Rule("bar's forty five", ("(bar's|barbell's) [a] {#}", "(bar|barbell) (is|weighs|weighs in at|comes in at) [a|about] {#}"), _bar_weight, 0.92),
     Rule("empty bar", ("[the|an|your] empty (bar|barbell)", "just the bar"), _bar_alone, 0.85),
-    Rule("ninety five on the bar", ("# [@lb|@kg] on the bar", "[total|so] {#} (total|all up|altogether|all in)", "(makes|total|that's|now|it's|so) [it's|that's|a] {#} [@lb|@kg]"), _on_the_bar, 0.72),
+    Rule("ninety five on the bar", (
+        "# [@lb|@kg] on the bar", "[total|so] {#} (total|all up|altogether|all in)",
+        "(makes|total|that's|now|it's|so|at|now it's) [it's|that's|a] {#} [@lb|@kg]"), _on_the_bar, 0.74),
     Rule("seventy percent", ("# percent [of] [your|my|a] [one] [rep] [max|1rm]", "# per cent"), _percent, 0.75),
     Rule("little lighter", (
         "(go|going|something|slightly|bit|touch|little|that's|whatever's|whatever is|pick up something|to) " + _LIGHTER, "(little|bit|touch|tad|slightly) (lighter|smaller)", "lighter (weight|weights|pair|set|dumbbell|dumbbells|one|ones|bell|load)",
@@ -259,12 +274,12 @@ RULES = (
         "(go|going|something|slightly|bit|touch|little|that's|whatever's|to) " + _HEAVIER, "(little|bit|touch|tad|slightly) (heavier|bigger)", "heavier (weight|weights|pair|set|dumbbell|dumbbells|one|ones|bell|load)",
         "(go|going|move|moving|step|bump) [it] up (in weight|a weight|a size|on the weight)"), _change("heavier"), 0.72),
     Rule("go up", ("(i'm|we're|you're) going up", "{go up} (if|by|a)"), _change("heavier"), 0.4),
-    Rule("same weight", ("same (weight|weights|dumbbell|dumbbells|bell|load|kettlebell|pair)", "(keep|stay with|stick with) [the|your] (same|weights|weight)"), _same, 0.85),
+    Rule("same weight", ("same (weight|weights|dumbbell|dumbbells|bell|load|kettlebell|pair|plates)", "(keep|stay with|stick with|hang on to|keep hold of) [the|your|that] (same|weights|weight)", "(keep|stay with) the same"), _same, 0.85),
     Rule("no weights", (
-        "(no|without|without any|without the|without your|don't need) (weight|weights|dumbbells|dumbbell|bells|kit|equipment|load)", "nothing in (your|the|my) hands", "(body weight|bodyweight) [only]",
+        "(no|without|without any|without the|without your|don't need) [any] (weight|weights|dumbbells|dumbbell|bells|kit|equipment|load)", "nothing in (your|the|my) hands", "(body weight|bodyweight) [only]",
         "(drop|ditch|ditching|lose|put down|leave|park) (the|your|those|these|all the) (weight|weights|dumbbells)", "(put|set) (the|your|those|these) (weights|dumbbells) (down|away)",
-        "just (your|the|) bodyweight", "(empty hands|hands empty|still empty|unweighted|unloaded)", "just (you|yourself) [no weight]"), _none, 0.7),
+        "just (your|the|) bodyweight", "(empty hands|hands empty|still empty|unweighted|unloaded)", "just you (no weight|no weights)"), _none, 0.7),
     Rule("everything's in kilos", (
-        "(everything|everything's|all|mine|mine's|weights|numbers|loads|dumbbells|they|they're|these|we|i|it's|say) [i say|i|are|is|'re|am|that i say is|we say is|work|talk|going] [all] [in] (@kg|@lb)",
-        "(all|everything) [is|are] [in] (@kg|@lb)", "(work|works|working|talk|talking|speak|count) in (@kg|@lb)"), _unit, 0.8),
+        "(everything|everything's|all|mine|mine's|weights|numbers|loads|dumbbells|they|they're|these|i) [i say|i use|i've got|i hold] [is|are|'re] [all] [in] (@kg|@lb)",
+        "it's all [in] (@kg|@lb)", "(work|works|working|talk|talking|speak|count|say is) in (@kg|@lb)", "all (@kg|@lb)"), _unit, 0.8),
 )

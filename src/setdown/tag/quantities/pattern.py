@@ -12,21 +12,24 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Literal
 
 from setdown.tag.number_words import Number
 from setdown.tag.quantities.stream import Stream
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Draft:
-    """One mention a rule proposes; ``start`` and ``end`` are tokens, ``None`` for the whole match."""
+    """One mention a rule proposes, over the tokens ``[start, end)``; -1 stands for the match's own end or start.
+
+    A negative ``score`` stands for the rule's own.
+    """
 
     kind: str
     value: Any
-    start: int | None = None
-    end: int | None = None
-    score: float | None = None  # None: the rule's own
+    start: int = -1
+    end: int = -1
+    score: float = -1.0
 
 
 @dataclass(slots=True)
@@ -51,21 +54,22 @@ class Match:
 
 
 Build = Callable[[Match], "Draft | Sequence[Draft] | None"]
+Within = Literal["word", "clause", "talk"]
 
 
 @dataclass(frozen=True, slots=True)
 class Rule:
     """``name`` reads like the phrase; ``build`` turns a match into mentions, or ``None`` to decline it.
 
-    ``score``: how often such words mean this, 0..1. ``joined`` is False where a full stop or a pause inside the
-    match does not speak against it.
+    ``score``: how often such words mean this, 0..1. ``within``: what the phrase may not cross: ``word`` any
+    punctuation, ``clause`` the end of a sentence, ``talk`` only a long silence.
     """
 
     name: str
     patterns: tuple[str, ...]
     build: Build
     score: float
-    joined: bool = True
+    within: Within = "clause"
 
 
 _ELEMENT = re.compile(r"[()\[\]|{}]|[^\s()\[\]|{}]+")
@@ -128,6 +132,7 @@ class Grammar:
     ) -> None:
         self.rules = tuple(rules)
         self._root: Node = {}
+        self._starts: dict[tuple[str, ...], list[Node]] = {}  # first steps from each set of symbols seen so far
         vocabulary: dict[str, list[str]] = {}
         for rule in self.rules:
             for pattern in rule.patterns:
@@ -164,15 +169,26 @@ class Grammar:
 
     def find(self, stream: Stream) -> Iterator[Match]:
         """Every match of every pattern, in the order of their first token."""
-        symbols, root, size = stream.symbols, self._root, len(stream)
+        symbols, size = stream.symbols, len(stream)
         number, numbers = stream.number, stream.numbers
+        starts, root = self._starts, self._root
         for i in range(size):
-            stack: list[tuple[Node, int]] = [(root[s], i + 1) for s in symbols[i] if s in root]
+            here = symbols[i]
+            nodes = starts.get(here)
+            if nodes is None:
+                nodes = starts[here] = [root[s] for s in here if s in root]
+            if not nodes:
+                continue
+            stack: list[tuple[Node, int]] = [(node, i + 1) for node in nodes]
             while stack:
                 node, j = stack.pop()
-                for leaf in node.get(_LEAVES, ()):
-                    start, end = i + leaf.before, j - leaf.after
-                    tokens = [t for t in range(start, end) if number[t] >= 0]
-                    yield Match(stream, leaf.rule, start, end, i, j, [numbers[number[t]] for t in tokens], tokens)
+                leaves = node.get(_LEAVES)
+                if leaves is not None:
+                    for leaf in leaves:
+                        start, end = i + leaf.before, j - leaf.after
+                        tokens = [t for t in range(start, end) if number[t] >= 0]
+                        yield Match(stream, leaf.rule, start, end, i, j, [numbers[number[t]] for t in tokens], tokens)
                 if j < size:
-                    stack += [(node[s], j + 1) for s in symbols[j] if s in node]
+                    for s in symbols[j]:
+                        if s in node:
+                            stack.append((node[s], j + 1))

@@ -2,7 +2,7 @@
 
 A number is a single token however many words it took, and its token carries the symbols that patterns use for it:
 ``#`` a plain number, ``#s`` a plural, ``#th`` an ordinal, ``#f`` a fraction, ``#y`` a year, ``#c`` a clock reading,
-``#~`` a vague one (also ``#``), ``#k`` a member of a counting run (also ``#``), ``#1`` exactly one (also ``#``).
+``#~`` a vague one (also ``#``), ``#k`` a member of a counting run (also ``#``), ``#1`` exactly one (also ``#``), ``#oh`` one said with 'oh' (also ``#``).
 """
 
 from __future__ import annotations
@@ -127,7 +127,11 @@ def _push_number(
     symbols = _FORM_SYMBOLS[here.form]
     if here.value == 1 and "#" in symbols:
         symbols = (*symbols, "#1")
-    symbols = (*symbols, *(s for s in lexicon.get(word, NO_SYMBOLS) if s != "_"))
+    first = spellings[here.start].bare
+    if first == "oh":
+        symbols = (*symbols, "#oh")
+    if here.end - here.start == 1 or first == "a":  # a longer number is no literal: 'one and a quarter' is no quarter
+        symbols = (*symbols, *(s for s in lexicon.get(word, NO_SYMBOLS) if s != "_"))
     out.positions.append(len(out.text))
     _push(out, here, word, symbols, k, silence)
     if here.unit and here.unit != "'s" and (here.form != "plural" or here.unit != "s"):

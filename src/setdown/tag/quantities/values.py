@@ -47,11 +47,12 @@ class RepScheme:
 
 @dataclass(frozen=True, slots=True)
 class SetCount:
-    """Kind ``sets``: how many sets, rounds or times through. ``unit`` is ``set`` or ``round``."""
+    """Kind ``sets``: how many sets, rounds or times through; ``more`` when they come on top of what was done."""
 
     lo: int
     hi: int
     unit: Literal["set", "round"]
+    more: bool = False
     alternatives: tuple[Alternative, ...] = ()
 
 
@@ -64,7 +65,7 @@ class RoundMark:
 
     number: int | None
     last: bool = False
-    unit: Literal["set", "round"] = "round"
+    unit: Literal["set", "round", "minute"] = "round"
     done: bool = False
     alternatives: tuple[Alternative, ...] = ()
 
@@ -117,6 +118,14 @@ class LoadSaid:
     none: bool = False
     offered: bool = False
     alternatives: tuple[Alternative, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class BarSaid:
+    """Kind ``bar``: what the empty bar weighs."""
+
+    value: Decimal
+    unit: Literal["lb", "kg"] | None = None
 
 
 @dataclass(frozen=True, slots=True)

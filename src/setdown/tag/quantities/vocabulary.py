@@ -28,24 +28,31 @@ CLASSES: dict[str, frozenset[str]] = {
     "lr": _words("left right"),
     "hand": _words("hand hands fist"),
     "end": _words("side end sides ends sleeve"),
-    # plural heads of movement names and the few that are said in the singular after a number
+    # heads of movement names as they stand behind a number: 'ten squats', 'twelve bent over rows'
     "moves": _words(
         "squats lunges rows presses curls raises crunches burpees swings bridges jacks dips deadlifts deads rdls thrusters "
         "ups push-ups pushups press-ups pressups pull-ups pullups chin-ups chinups sit-ups situps step-ups stepups "
-        "get-ups clamshells clams kickbacks flies flyes flys pullovers extensions rotations twists climbers circles swoops "
+        "get-ups getups clamshells clams kickbacks flies flyes flys pullovers extensions rotations twists climbers circles "
         "mornings hinges planks inchworms walkouts shrugs snatches cleans jerks slams taps touches kicks punches jabs hooks "
-        "uppercuts crosses jumps hops skaters shuttles sprints bugs dogs supermans supermen thrusts slides squeezes rolls "
-        "openers reaches pull-aparts pullaparts aparts pass-throughs throughs dislocates pendulums lifts drops knees "
-        "butts v-ups windmills halos carries steps pulses bends folds tucks hydrants donkeys rollouts roll-downs cows "
-        "tilts hundreds scissors teasers nods holds breaths"
+        "uppercuts crosses jumps hops skaters bugs supermans supermen thrusts slides squeezes rolls openers pull-aparts "
+        "pullaparts aparts pass-throughs throughs dislocates pendulums lifts butts v-ups windmills halos pulses bends folds "
+        "tucks hydrants donkeys rollouts roll-downs cows tilts scissors teasers nods marches slaps raise"
     )
-    - _words("breaths holds steps reaches drops hundreds dogs knees"),
+    - {"raise"},
+    # the same in the singular, as they stand before a number: 'bent over row, ten'
+    "move1": _words(
+        "squat lunge row press curl raise crunch burpee swing bridge dip deadlift rdl thruster push-up pushup press-up "
+        "pull-up pullup chin-up sit-up situp step-up clamshell kickback fly flye pullover extension rotation twist climber "
+        "circle hinge inchworm walkout shrug snatch clean jerk slam jump thrust march jack swings"
+    )
+    - {"swings"},
     "hold": _words("hold holding stay staying hang hanging stretch stretching breathe plank planking balance freeze pause sit"),
     "second": _words("second seconds secs sec s"),
     "minute": _words("minute minutes mins min"),
     "period": _words("minute minutes mins hour hours"),
     "lb": _words("pounds pound lbs lb pounders pounder"),
     "kg": _words("kilos kilo kgs kg kilograms kilogram kilogrammes"),
+    "plates": _words("plate plates quarter quarters dime dimes nickel nickels"),
     "bell": _words(
         "dumbbell dumbbells dumb-bell dumb-bells db dbs bell bells kettlebell kettlebells kb weight weights plate plates "
         "ball sandbag handweight handweights"
@@ -68,7 +75,7 @@ CLASSES: dict[str, frozenset[str]] = {
     "rest": _words("rest resting break breather recover recovery off"),
     "dollar": _words("dollars dollar bucks buck quid pence euros euro cents pounds-sterling fiver rand pesos rupees"),
     "length": _words(
-        "metres metre meters meter feet foot inches inch miles mile kilometres kilometers km yards yard centimetres "
+        "metres metre meters meter feet inches inch miles mile kilometres kilometers km yards yard centimetres "
         "centimeters cm k blocks floors streets"
     ),
     "long_time": _words("hours hour days day weeks week months month years year nights fortnights"),

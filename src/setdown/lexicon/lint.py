@@ -1,0 +1,75 @@
+"""Checks of the lexicon's data: every doubtful cell by file, line and column, with what to do about it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+from setdown.errors import SetdownError
+from setdown.lexicon.folder import find_lexicon_folder
+from setdown.lexicon.lint_base import Finding, Sheet, check_text, read_sheet
+from setdown.lexicon.lint_movements import check_movements
+from setdown.lexicon.lint_other import (
+    check_described,
+    check_kit,
+    check_misheard,
+    check_muscles,
+    check_units,
+)
+from setdown.lexicon.phrases import load_phrases
+from setdown.lexicon.tables import (
+    DESCRIBED_COLUMNS,
+    KIT_COLUMNS,
+    MISHEARD_COLUMNS,
+    MOVEMENT_COLUMNS,
+    MUSCLE_COLUMNS,
+    UNIT_COLUMNS,
+)
+
+Check = Callable[[dict[str, list[Sheet]]], Iterator[Finding]]
+
+_TABLES = {
+    "movements": ("movements/*.csv", MOVEMENT_COLUMNS),
+    "described": ("described/*.csv", DESCRIBED_COLUMNS),
+    "misheard": ("misheard.csv", MISHEARD_COLUMNS),
+    "muscles": ("muscles.csv", MUSCLE_COLUMNS),
+    "kit": ("kit.csv", KIT_COLUMNS),
+    "units": ("units.csv", UNIT_COLUMNS),
+}
+_CHECKS: tuple[Check, ...] = (
+    check_text,
+    check_movements,
+    check_described,
+    check_misheard,
+    check_muscles,
+    check_kit,
+    check_units,
+)
+
+
+def lint_lexicon(folder: Path | None = None) -> list[Finding]:
+    """What is wrong or doubtful in a lexicon folder (without one: in the one in use), by file and line.
+
+    Raises:
+        SetdownError: no folder is given and none is found.
+    """
+    root = folder if folder is not None else find_lexicon_folder()
+    findings: list[Finding] = []
+    sheets: dict[str, list[Sheet]] = {}
+    for table, (pattern, columns) in _TABLES.items():
+        paths = sorted(root.glob(pattern))
+        if not paths and table != "described":
+            findings.append(Finding(pattern, 1, "", "the table is missing", f"Add it, headed {','.join(columns)}"))
+        sheets[table] = []
+        for path in paths:
+            sheet, problems = read_sheet(path, path.relative_to(root).as_posix(), columns)
+            sheets[table].append(sheet)
+            findings.extend(problems)
+    for check in _CHECKS:
+        findings.extend(check(sheets))
+    try:
+        load_phrases(root / "phrases")
+    except SetdownError as error:
+        file = Path(error.source).relative_to(root).as_posix() if error.source else "phrases"
+        findings.append(Finding(file, error.line or 1, "", error.problem, error.hint))
+    return sorted(set(findings), key=lambda f: (f.file, f.line, f.column, f.problem))

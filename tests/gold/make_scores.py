@@ -1,0 +1,87 @@
+"""Score every annotated class in every caption style, and keep the figures.
+
+usage: make_scores.py [--jobs N] [--write NAME]
+
+Prints two tables: the classes that rules and weights were made with, and those held back (``split.toml``). With
+``--write NAME`` they also go into DEVELOPERS.md between its marks, and as rows NAME into ``scores.csv``.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import tempfile
+import tomllib
+from pathlib import Path
+
+GOLD = Path(__file__).resolve().parent
+ROOT = GOLD.parent.parent
+sys.path.insert(0, str(GOLD))
+
+from compile_class import STYLES, write_class  # noqa: E402
+
+from setdown.cli.batch import run_jobs  # noqa: E402
+from setdown.cli.score import load_rows  # noqa: E402
+from setdown.evaluate import Measures, append_history, format_table, score_rows, total_measures  # noqa: E402
+from setdown.sheet import read_sheet_csv  # noqa: E402
+
+BEGIN, END = "<!-- scores -->", "<!-- /scores -->"
+HEADINGS = {"tuning": "Classes that rules and weights were made with", "held back": "Classes held back"}
+
+
+def split_classes() -> dict[str, list[Path]]:
+    """The scripts of each part of the split."""
+    held_back = set(tomllib.loads((GOLD / "split.toml").read_text(encoding="utf-8"))["held_back"])
+    parts: dict[str, list[Path]] = {part: [] for part in HEADINGS}
+    for script in sorted((GOLD / "scripts").glob("*.script")):
+        parts["held back" if script.stem.split("-")[0] in held_back else "tuning"].append(script)
+    return parts
+
+
+def score_part(scripts: list[Path], folder: Path, jobs: int) -> dict[str, Measures]:
+    """The totals of some classes for each caption style."""
+    for script in scripts:
+        write_class(script, folder)
+    gold = {script.stem: read_sheet_csv(folder / f"{script.stem}.gold.csv") for script in scripts}
+    files = [(style, name) for style in STYLES for name in gold]
+    results: dict[str, list[Measures]] = {style: [] for style in STYLES}
+    made = run_jobs(load_rows, [str(folder / (name + style)) for style, name in files], jobs)
+    for (style, name), loaded in zip(files, made, strict=True):
+        if loaded.error:
+            raise loaded.error
+        results[style].append(score_rows(gold[name], loaded.rows)[0])
+    return {style: total_measures(measures) for style, measures in results.items()}
+
+
+def replace_between(text: str, made: str) -> str:
+    """The text with what stands between the marks replaced."""
+    before, mark, rest = text.partition(BEGIN)
+    _, end, after = rest.partition(END)
+    if not mark or not end:
+        raise SystemExit(f"DEVELOPERS.md has no {BEGIN} … {END}")
+    return f"{before}{BEGIN}\n{made}\n{END}{after}"
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
+    parser.add_argument("--jobs", type=int, default=2)
+    parser.add_argument("--write", metavar="NAME", help="keep the figures under this name, e.g. a version")
+    options = parser.parse_args()
+    tables = []
+    with tempfile.TemporaryDirectory() as folder:
+        for part, scripts in split_classes().items():
+            if not scripts:
+                continue
+            totals = score_part(scripts, Path(folder), options.jobs)
+            tables.append(f"{HEADINGS[part]} ({len(scripts)}):\n\n{format_table(totals)}")
+            print(tables[-1] + "\n", flush=True)
+            if options.write:
+                append_history(GOLD / "scores.csv", f"{options.write} {part}", totals)
+    if options.write:
+        document = ROOT / "DEVELOPERS.md"
+        made = f"Scores of {options.write}\n\n" + "\n\n".join(tables)
+        document.write_text(replace_between(document.read_text(encoding="utf-8"), made), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
