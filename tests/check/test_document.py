@@ -24,7 +24,7 @@ def test_a_written_routine_reads_back_the_same():
     assert parse_routine(TEXT) == make_routine()
     assert format_routine(parse_routine(TEXT)) == TEXT
     assert TEXT.endswith("}\n")
-    assert [f.severity for f in check_document(TEXT, "a.json", make_transcript()).findings] == ["note"]
+    assert [f.severity for f in check_document(TEXT, "a.json", lambda routine: make_transcript()).findings] == ["note"]
 
 
 def test_findings_have_the_line_of_the_value():

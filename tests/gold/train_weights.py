@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import pickle
 import sys
 import tempfile
 from pathlib import Path
@@ -19,14 +20,16 @@ from typing import Any
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 from training.boundaries import Example, as_weights, make_example, train_regime
-from training.classes import STYLES, AnnotatedClass, is_held_back, list_scripts, load_classes
-from training.rankers import train_rankers
-from training.scoring import score_classes
+from training.classes import STYLES, is_held_back, list_scripts, load_classes
+from training.heard import HEARD, build_profiles, list_heard, write_heard
+from training.rankers import collect_all, train_rankers
+from training.scoring import Result, score_classes
 
 from setdown.lexicon import load_lexicon
 from setdown.model.segment import Segmentation
 from setdown.segment.decode import decode_spans, score_boundaries
 
+SAME_AS_ANOTHER = (".rolling.vtt",)  # the words and times of .words.json: nothing new to learn from
 ROOT = Path(__file__).resolve().parents[2]
 
 
@@ -38,13 +41,19 @@ def segment(example: Example, tables: dict[str, Any]) -> Segmentation:
 def train_boundaries(examples: list[Example]) -> dict[str, Any]:
     tables = {}
     for regime in ("fine", "block"):
-        own = [e for e in examples if e.signals.regime == regime]
+        own = [e for e in examples if e.signals.regime == regime and e.item.style not in SAME_AS_ANOTHER]
         tables[regime] = train_regime(regime, own)
     return tables
 
 
-def fold_of(name: str, folds: int, names: list[str]) -> int:
-    return names.index(name) % folds
+def load_cache(path: Path | None) -> dict[tuple[str, str], Segmentation]:
+    """Segmentations of an earlier run (only for repeated runs in which the segmenter does not change)."""
+    return pickle.loads(path.read_bytes()) if path and path.exists() else {}
+
+
+def save_cache(path: Path | None, segmented: dict[tuple[str, str], Segmentation]) -> None:
+    if path:
+        path.write_bytes(pickle.dumps(segmented))
 
 
 def main() -> None:
@@ -54,6 +63,7 @@ def main() -> None:
     parser.add_argument("--held-back", action="store_true")
     parser.add_argument("--style", action="append")
     parser.add_argument("--penalty", type=float, default=1.0)
+    parser.add_argument("--cache", type=Path, help="keep the segmentations of the folds in this file")
     parser.add_argument("--rows", action="store_true", help="print what differs in the cross-validated tuning classes")
     args = parser.parse_args()
     styles = tuple(args.style or STYLES)
@@ -64,34 +74,38 @@ def main() -> None:
     tuning = [c for c in classes if not is_held_back(c.name)]
     examples = {(c.name, c.style): make_example(c) for c in classes}
     names = sorted({c.name for c in tuning})
+    folds = [frozenset(n for i, n in enumerate(names) if i % args.folds == f) for f in range(args.folds)]
     # every tuning class is segmented by weights that never saw it, for scoring and for training the rankers
-    segmented: dict[tuple[str, str], Segmentation] = {}
-    for fold in range(args.folds):
-        inside = [examples[c.name, c.style] for c in tuning if fold_of(c.name, args.folds, names) != fold]
-        tables = train_boundaries(inside)
-        for c in tuning:
-            if fold_of(c.name, args.folds, names) == fold:
+    segmented: dict[tuple[str, str], Segmentation] = load_cache(args.cache)
+    for fold in folds:
+        todo = [c for c in tuning if c.name in fold and (c.name, c.style) not in segmented]
+        if todo:
+            tables = train_boundaries([examples[c.name, c.style] for c in tuning if c.name not in fold])
+            for c in todo:
                 segmented[c.name, c.style] = segment(examples[c.name, c.style], tables)
-    results: list[tuple[AnnotatedClass, Segmentation, Any]] = []
-    for fold in range(args.folds):
-        inside = [(c, segmented[c.name, c.style]) for c in tuning if fold_of(c.name, args.folds, names) != fold]
-        weights = train_rankers(inside, lexicon, args.penalty)
-        results += [
-            (c, segmented[c.name, c.style], weights) for c in tuning if fold_of(c.name, args.folds, names) == fold
-        ]
+    save_cache(args.cache, segmented)
+    heard = list_heard([c for c in tuning if c.style == styles[0]], lexicon)
+    profiles = {name: p for fold in folds for p in [build_profiles(lexicon, heard, fold)] for name in fold}
+    pool = collect_all([(c, segmented[c.name, c.style]) for c in tuning], lexicon, profiles, args.penalty)
+    results: list[Result] = []
+    for fold in folds:
+        weights = train_rankers(pool, fold, args.penalty)
+        results += [(c, segmented[c.name, c.style], weights, profiles[c.name]) for c in tuning if c.name in fold]
     print("cross-validated over the tuning classes")
     score_classes(results, lexicon, styles, rows=args.rows)
     if not (args.write or args.held_back):
         return
     tables = train_boundaries([examples[c.name, c.style] for c in tuning])
-    weights = train_rankers([(c, segmented[c.name, c.style]) for c in tuning], lexicon, args.penalty)
+    weights = train_rankers(pool, penalty=args.penalty)
     if args.write:
         write(ROOT / "src/setdown/segment/weights.json", {"regimes": tables})
         write(ROOT / "src/setdown/assemble/weights.json", {"fields": weights})
+        write_heard(lexicon.folder / "coached" / HEARD, heard)
     if args.held_back:
         print("held back")
+        everything = build_profiles(lexicon, heard)
         held = [c for c in classes if is_held_back(c.name)]
-        score_classes([(c, segment(examples[c.name, c.style], tables), weights) for c in held], lexicon, styles)
+        score_classes([(c, segment(examples[c.name, c.style], tables), weights, everything) for c in held], lexicon, styles)
 
 
 def write(path: Path, data: dict[str, Any]) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -16,13 +17,19 @@ from setdown.errors import SetdownError
 from setdown.model.routine import Routine
 from setdown.model.transcript import Transcript
 
+TranscriptFinder = Callable[[Routine], Transcript | None]
+
 
 @dataclass(frozen=True, slots=True)
 class CheckedDocument:
-    """``routine`` is ``None`` when the document does not hold one; the findings then say why."""
+    """``routine`` is ``None`` when the document does not hold one; the findings then say why.
+
+    ``compared`` says whether there was a transcript to compare the quotes with.
+    """
 
     routine: Routine | None
     findings: list[Finding]
+    compared: bool
 
 
 def parse_json(text: str, source: str) -> Any:
@@ -46,26 +53,27 @@ def parse_json(text: str, source: str) -> Any:
         raise SetdownError(f"broken JSON: {error}", source=source) from error
 
 
-def check_document(text: str, source: str = "", transcript: Transcript | None = None) -> CheckedDocument:
-    """Check the text of a routine file; evidence is checked when the transcript is given.
+def check_document(text: str, source: str = "", find: TranscriptFinder = lambda routine: None) -> CheckedDocument:
+    """Check the text of a routine file; ``find`` gives the transcript of the routine, when there is one.
 
     Raises:
         SetdownError: the text is not JSON at all.
     """
     document = parse_json(text, source)
     where = locate_values(text)
-    shape = check_schema(document)
-    if shape:
-        routine, findings = None, shape
-    else:
+    findings = check_schema(document)
+    routine = transcript = None
+    if not findings:
         routine = Routine.model_validate(document)
+        transcript = find(routine)
         findings = check_content(routine, transcript)
     lines = {format_path(path): line for path, line in where.lines.items()} if findings else {}
     twice = [
         Finding("key-twice", format_path(path), "the same key stands twice; only the last counts", line=line)
         for path, line in where.twice
     ]
-    return CheckedDocument(routine, twice + [replace(f, line=_find_line(f.path, lines)) for f in findings])
+    findings = twice + [replace(f, line=_find_line(f.path, lines)) for f in findings]
+    return CheckedDocument(routine, findings, compared=transcript is not None)
 
 
 def parse_routine(text: str, source: str = "") -> Routine:

@@ -48,18 +48,18 @@ def check(
 def _check_file(file: str, transcript_file: str | None, quiet: bool) -> int:
     from setdown.check import check_document, find_transcript
     from setdown.files import read_text
+    from setdown.read import read_transcript
+
+    def find(routine: Routine) -> Transcript | None:
+        beside = transcript_file or find_transcript(Path(file), routine)
+        return read_transcript(beside) if beside else None
 
     try:
-        text = read_text(Path(file))
-        checked = check_document(text, file)
-        routine = checked.routine
-        findings = checked.findings
-        beside = transcript_file or (find_transcript(Path(file), routine) if routine else None)
-        if routine and beside:
-            findings = check_document(text, file, _read_transcript(str(beside))).findings
+        checked = check_document(read_text(Path(file)), file, find)
     except (SetdownError, OSError) as error:
         warn(format_failure(describe_failure(error, file)))
         return UNUSABLE
+    routine, findings = checked.routine, checked.findings
     for finding in sorted(findings, key=lambda f: (SEVERITIES.index(f.severity), f.line or 0)):
         if not quiet or finding.severity != "note":
             say(_format_finding(file, finding))
@@ -69,7 +69,7 @@ def _check_file(file: str, transcript_file: str | None, quiet: bool) -> int:
             say(_format_query(file, query, routine))
     serious = sum(f.severity != "note" for f in findings)
     pending = sum(q.severity == "must" for q in queries)
-    quotes = "quotes compared" if routine and beside else "no transcript, quotes not compared"
+    quotes = "quotes compared" if checked.compared else "no transcript, quotes not compared"
     sets = f"{len(routine.iter_sets())} sets" if routine else "no routine"
     notes = len(findings) - serious
     say(
@@ -77,12 +77,6 @@ def _check_file(file: str, transcript_file: str | None, quiet: bool) -> int:
         f"{len(queries)} open queries ({pending} must be answered), {quotes}"
     )
     return FINDINGS if serious or pending else DONE
-
-
-def _read_transcript(file: str) -> Transcript:
-    from setdown.read import read_transcript
-
-    return read_transcript(file)
 
 
 def _format_finding(file: str, finding: Finding) -> str:

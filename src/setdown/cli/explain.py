@@ -31,12 +31,12 @@ def explain(
     Example:
       setdown explain class.vtt --at 12:40
     """
+    moment = parse_moment(at)
     from setdown.cli.explain_text import render_explanation
     from setdown.lexicon import load_lexicon
     from setdown.pipeline import explain_moment
     from setdown.read import read_transcript
 
-    moment = parse_moment(at)
     transcript = read_transcript(file, format=format)
     _refuse_outside(transcript, moment)
     explanation = explain_moment(transcript, moment, load_lexicon([Path(own) for own in lexicon or ()]))

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 GOLD = ".gold.csv"
 Rows = list[dict[str, str]]
+Results = dict[str, dict[str, "Measures"]]  # by suffix, by class
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +30,9 @@ class LoadedRows:
 
     rows: Rows
     error: SetdownError | None = None
+
+
+Answers = dict[tuple[str, str], LoadedRows | None]  # by suffix and class
 
 
 def score(
@@ -72,7 +76,13 @@ def score(
         raise SetdownError("which files are to be scored?", hint="Add --suffix .csv, or --suffix .vtt")
     if history and not what:
         raise SetdownError("a row of the history needs a name", hint="Add --what, e.g. a version")
-    return _score_folder(Path(gold), Path(pred), suffix, tol, as_json, jobs, history, what)
+    answers = _load_folder(Path(gold), Path(pred), suffix, jobs)
+    results = _score_folder(Path(gold), answers, suffix, tol)
+    _report_folder(results, as_json, history, what)
+    missing = sum(loaded is None for loaded in answers.values())
+    if missing:
+        warn(f"setdown: {missing} of {len(answers)} files are missing and count as empty")
+    return DONE if all(loaded and not loaded.error for loaded in answers.values()) else FINDINGS
 
 
 def load_rows(file: str) -> LoadedRows:
@@ -105,48 +115,51 @@ def _score_file(gold: str, pred: str, tol: float, as_json: bool, rows: bool) -> 
     return DONE
 
 
-def _score_folder(
-    gold: Path, pred: Path, suffixes: list[str], tol: float, as_json: bool, jobs: int, history: str | None, what: str
-) -> int:
-    from setdown.evaluate import append_history, format_line, format_table, score_rows, total_measures
-
+def _load_folder(gold: Path, pred: Path, suffixes: list[str], jobs: int) -> Answers:
+    """What answers each gold sheet under each suffix; ``None`` for a file that is not there."""
     names = sorted(path.name.removesuffix(GOLD) for path in gold.glob("*" + GOLD))
     if not names:
         raise SetdownError(f"no {GOLD[1:]} files here", source=str(gold), expected="NAME.gold.csv")
-    wanted = [(name, suffix) for suffix in suffixes for name in names if (pred / (name + suffix)).exists()]
+    answers: Answers = {(suffix, name): None for suffix in suffixes for name in names}
+    wanted = [(suffix, name) for suffix, name in answers if (pred / (name + suffix)).exists()]
     if not wanted:
         raise SetdownError("none of the files is here", source=str(pred), expected=f"{names[0]}{suffixes[0]}")
-    found: dict[tuple[str, str], LoadedRows] = {}
+    files = [str(pred / (name + suffix)) for suffix, name in wanted]
     with show_progress(len(wanted), wanted=True) as advance:
-        files = [str(pred / (name + suffix)) for name, suffix in wanted]
-        for key, loaded in zip(wanted, run_jobs(load_rows, files, jobs), strict=True):
-            advance(key[0] + key[1])
-            found[key] = loaded
+        for key, file, loaded in zip(wanted, files, run_jobs(load_rows, files, jobs), strict=True):
+            advance(Path(file).name)
+            answers[key] = loaded
             if loaded.error:
                 warn(format_failure(loaded.error))
-    sheets = {name: load_rows(str(gold / (name + GOLD))) for name in names}
-    for sheet in sheets.values():
-        if sheet.error:
-            raise sheet.error
-    results: dict[str, dict[str, Measures]] = {}
-    for suffix in suffixes:
-        absent = LoadedRows([])
-        results[suffix] = {
-            name: score_rows(sheets[name].rows, found.get((name, suffix), absent).rows, tol)[0] for name in names
-        }
+    return answers
+
+
+def _score_folder(gold: Path, answers: Answers, suffixes: list[str], tol: float) -> Results:
+    from setdown.evaluate import score_rows
+    from setdown.sheet import read_sheet_csv
+
+    results: Results = {suffix: {} for suffix in suffixes}
+    sheets: dict[str, Rows] = {}
+    for (suffix, name), loaded in answers.items():
+        if name not in sheets:
+            sheets[name] = read_sheet_csv(gold / (name + GOLD))
+        results[suffix][name] = score_rows(sheets[name], loaded.rows if loaded else [], tol)[0]
+    return results
+
+
+def _report_folder(results: Results, as_json: bool, history: str | None, what: str) -> None:
+    from setdown.evaluate import append_history, format_line, format_table, total_measures
+
     totals = {suffix: total_measures(list(by_name.values())) for suffix, by_name in results.items()}
     if as_json:
-        both = {suffix: {"classes": results[suffix], "total": totals[suffix]} for suffix in suffixes}
+        both = {suffix: {"classes": results[suffix], "total": totals[suffix]} for suffix in results}
         write_result(json.dumps(both, indent=1) + "\n")
-    elif len(suffixes) == 1:
-        for name, measures in results[suffixes[0]].items():
+    elif len(results) == 1:
+        [(suffix, by_name)] = results.items()
+        for name, measures in by_name.items():
             say(format_line(name, measures))
-        say(format_line("ALL", totals[suffixes[0]]))
+        say(format_line("ALL", totals[suffix]))
     else:
         say(format_table(totals))
     if history:
         append_history(Path(history), what, totals)
-    missing = len(names) * len(suffixes) - len(wanted)
-    if missing:
-        warn(f"setdown: {missing} of {len(names) * len(suffixes)} files are missing and count as empty")
-    return FINDINGS if missing or any(loaded.error for loaded in found.values()) else DONE

@@ -1,12 +1,12 @@
 """Movements described without their name: all the keywords of a row close together, in any order.
 
-The rarest slot of a row in the words at hand is its anchor; only around the places of its words are the other slots
-looked for, so that rows with a rare keyword cost next to nothing.
+Which rows can match, and where, is found for all rows at once with numbers used as sets of words: bit ``n`` of a slot's
+number says that one of its keywords is in reach of word ``n``. Only where the bits of all slots meet is a row filled in.
 """
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 
@@ -16,50 +16,83 @@ from setdown.lexicon.normal import normalise_words
 WITHIN = 14  # words that may lie between first and last keyword, both included
 
 
-def find_described(words: Sequence[str], rows: Iterable[Described]) -> list[DescribedHit]:
-    """See ``Lexicon.find_described``."""
-    forms, origin = normalise_words(words)
-    places: dict[str, list[int]] = defaultdict(list)
-    for form, word in zip(forms, origin, strict=True):
-        if not places[form] or places[form][-1] != word:
-            places[form].append(word)
-    slot_places: dict[frozenset[str], list[int]] = {}
-    hits: dict[str, list[DescribedHit]] = defaultdict(list)
-    for row in rows:
-        slots = [slot_places.get(slot) or _gather(slot, places, slot_places) for slot in row.slots]
-        if len(slots) > 1 and all(slots):
-            hits[row.movement].extend(_find_row(row.movement, slots))
-    kept = [hit for of_one in hits.values() for hit in _drop_overlaps(of_one)]
-    return sorted(kept, key=lambda hit: (hit.start, hit.end, hit.movement))
+class DescribedIndex:
+    """The rows of ``described/*.csv``, with each slot kept once."""
+
+    def __init__(self, rows: Iterable[Described]) -> None:
+        numbers: dict[frozenset[str], int] = {}
+        self._rows: list[tuple[str, tuple[int, ...]]] = [
+            (row.movement, tuple(numbers.setdefault(slot, len(numbers)) for slot in row.slots)) for row in rows
+        ]
+        self._slots = list(numbers)
+        self._keywords = frozenset().union(*self._slots)
+
+    def find(self, words: Sequence[str]) -> list[DescribedHit]:
+        """See ``Lexicon.find_described``."""
+        places = self._find_places(words)
+        reach = {form: _reach_of(there) for form, there in places.items()}
+        reach_of_slot: list[int] = []
+        for slot in self._slots:
+            bits = 0
+            for form in slot:
+                if form in reach:
+                    bits |= reach[form]
+            reach_of_slot.append(bits)
+        hits: dict[str, list[DescribedHit]] = defaultdict(list)
+        for movement, row in self._rows:
+            common = -1
+            for number in row:
+                common &= reach_of_slot[number]
+            if common and len(row) > 1:
+                hits[movement].extend(_fill_row(movement, [self._slots[number] for number in row], common, places))
+        kept = [hit for of_one in hits.values() for hit in _drop_overlaps(of_one)]
+        return sorted(kept, key=lambda hit: (hit.start, hit.end, hit.movement))
 
 
-def _gather(
-    slot: frozenset[str], places: dict[str, list[int]], known: dict[frozenset[str], list[int]]
-) -> list[int]:
-    found = sorted({word for form in slot if form in places for word in places[form]})
-    known[slot] = found
-    return found
+    def _find_places(self, words: Sequence[str]) -> dict[str, list[int]]:
+        """The positions of the keywords in the words."""
+        places: dict[str, list[int]] = {}
+        for form, word in zip(*normalise_words(words), strict=True):
+            if form in self._keywords:
+                there = places.setdefault(form, [])
+                if not there or there[-1] != word:
+                    there.append(word)
+        return places
 
 
-def _find_row(movement: str, slots: Sequence[Sequence[int]]) -> Iterable[DescribedHit]:
-    """The tightest filling of all slots around every place of the anchor slot."""
-    order = sorted(range(len(slots)), key=lambda n: len(slots[n]))
-    anchor, others = order[0], order[1:]
-    for place in slots[anchor]:
-        near: list[Sequence[int]] = []
-        for n in others:
-            low = bisect_left(slots[n], place - WITHIN + 1)
-            high = bisect_right(slots[n], place + WITHIN - 1, lo=low)
-            if low == high:
-                break
-            near.append(slots[n][low:high])
-        else:
-            filled = _fill_tightly(place, near)
-            if filled is not None:
-                by_slot = dict(zip(others, filled, strict=True)) | {anchor: place}
-                used = tuple(by_slot[n] for n in range(len(slots)))
-                start, end = min(used), max(used) + 1
-                yield DescribedHit(start, end, movement, used, _score(len(slots), end - start))
+def _reach_of(places: Sequence[int]) -> int:
+    """A number whose bit ``n`` is set when one of the places is less than 14 words from word ``n``."""
+    bits = 0
+    for place in places:
+        bits |= 1 << place
+    bits |= bits << 1
+    bits |= bits << 2
+    bits |= bits << 4
+    bits |= bits << 6  # now the 14 words from each place on
+    return bits | bits >> WITHIN - 1
+
+
+def _fill_row(
+    movement: str, slots: Sequence[frozenset[str]], common: int, places: dict[str, list[int]]
+) -> Iterable[DescribedHit]:
+    """The tightest filling of all slots around each place of the rarest; ``common``: where all slots are in reach."""
+    slot_places = [sorted({place for form in slot for place in places.get(form, ())}) for slot in slots]
+    anchor = min(range(len(slots)), key=lambda n: len(slot_places[n]))
+    others = [n for n in range(len(slots)) if n != anchor]
+    for place in slot_places[anchor]:
+        if not common >> place & 1:
+            continue
+        near = [_cut_out(slot_places[n], place - WITHIN + 1, place + WITHIN) for n in others]
+        filled = _fill_tightly(place, near)
+        if filled is not None:
+            by_slot = dict(zip(others, filled, strict=True)) | {anchor: place}
+            used = tuple(by_slot[n] for n in range(len(slots)))
+            start, end = min(used), max(used) + 1
+            yield DescribedHit(start, end, movement, used, _score(len(slots), end - start))
+
+
+def _cut_out(places: Sequence[int], start: int, end: int) -> Sequence[int]:
+    return places[bisect_left(places, start) : bisect_left(places, end)]
 
 
 def _fill_tightly(place: int, near: Sequence[Sequence[int]]) -> list[int] | None:

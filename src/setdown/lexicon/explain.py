@@ -8,11 +8,11 @@ from typing import NamedTuple
 from rapidfuzz import process
 from rapidfuzz.fuzz import ratio
 
-from setdown.lexicon.entries import Described, DescribedHit, NameHit
-from setdown.lexicon.described import find_described
+from setdown.lexicon.entries import DescribedHit, NameHit
+from setdown.lexicon.described import DescribedIndex
 from setdown.lexicon.find import MovementFinder
 from setdown.lexicon.guard import want_always
-from setdown.lexicon.near import join_forms_key
+from setdown.lexicon.likeness import join_forms_key
 from setdown.lexicon.normal import spell_out
 
 RUNNERS_UP = 3
@@ -25,7 +25,7 @@ class Explained(NamedTuple):
     why: str
 
 
-def explain_text(finder: MovementFinder, described: Sequence[Described], text: str) -> list[Explained]:
+def explain_text(finder: MovementFinder, described: DescribedIndex, text: str) -> list[Explained]:
     """Hits in order with their reasons, then descriptions, then the closest other names with how close they come.
 
     Near matches are let through whatever the words around: who looks something up means it. A runner-up is a hit of
@@ -34,7 +34,7 @@ def explain_text(finder: MovementFinder, described: Sequence[Described], text: s
     words = [stripped for word in text.lower().split() if (stripped := word.strip(".,;:!?()[]\"“”…"))]
     hits = finder.find(words, want_always)
     found = [Explained(hit, _tell_why(hit, words)) for hit in hits]
-    for row in find_described(words, described):
+    for row in described.find(words):
         told = ", ".join(words[at] for at in row.slots)
         found.append(Explained(row, f"described: the words {told} lie within {row.end - row.start} words"))
     found.extend(_find_runners_up(finder, words, {hit.movement for hit in hits}))

@@ -14,7 +14,7 @@ from setdown.lexicon.entries import Method, MisheardRow, Movement, NameHit, Repa
 from setdown.lexicon.guard import Wanted, build_guard
 from setdown.lexicon.misheard import MisheardTable, Reading, build_readings
 from setdown.lexicon.names import ListedName, NameIndex
-from setdown.lexicon.near import NearIndex
+from setdown.lexicon.near import HeardWords, NearIndex
 from setdown.lexicon.normal import Pieces
 from setdown.lexicon.prefixes import PrefixTable
 
@@ -73,7 +73,7 @@ class MovementFinder:
         pieces = self.names.compounds.cut_words(words)
         want = wanted if wanted is not None else build_guard(words)
         listed = choose_candidates([*self._find_listed(words, pieces), *self._find_misheard(words, pieces)])
-        chosen = self._add_near(pieces, listed, want)
+        chosen = self._add_near(words, pieces, listed, want)
         return self._finish(words, pieces, chosen, want)
 
     def find_repairs(self, words: Sequence[str]) -> list[Repair]:
@@ -111,11 +111,11 @@ class MovementFinder:
                 repaired = _read_back(words, pieces, reading, start, end)
                 yield Candidate(first, last, name, "misheard", MISHEARD_SCORE, repaired, bare=alone)
 
-    def _add_near(self, pieces: Pieces, listed: Sequence[Candidate], wanted: Wanted) -> list[Candidate]:
+    def _add_near(self, words: Sequence[str], pieces: Pieces, listed: Sequence[Candidate], wanted: Wanted) -> list[Candidate]:
         """The listed hits, with near matches in between, or in place of listed ones that they go beyond."""
-        forms, start_of, end_of, taken = self._apply_listed(pieces, listed)
+        heard, start_of, end_of = self._apply_listed(words, pieces, listed)
         word = pieces.word
-        found = self.near.find(forms, taken, lambda start, end: wanted(word[start_of[start]], word[end_of[end - 1] - 1] + 1))
+        found = self.near.find(heard, lambda start, end: wanted(word[start_of[start]], word[end_of[end - 1] - 1] + 1))
         if not found:
             return list(listed)
         near = [
@@ -136,34 +136,43 @@ class MovementFinder:
         return sorted([*rest, *kept], key=lambda c: c.start)
 
     def _apply_listed(
-        self, pieces: Pieces, listed: Sequence[Candidate]
-    ) -> tuple[list[str], list[int], list[int], list[bool]]:
-        """The pieces as understood so far: listed names in their own pieces, split compounds joined.
+        self, words: Sequence[str], pieces: Pieces, listed: Sequence[Candidate]
+    ) -> tuple[HeardWords, list[int], list[int]]:
+        """The words as understood so far: listed names in their own pieces, split compounds joined.
 
-        For each the transcript pieces it stands for, as start and end, and whether it belongs to a listed name.
+        With the transcript pieces that each piece stands for, as start and end.
         """
         forms: list[str] = []
+        written: list[str] = []
+        taken: list[bool] = []
         start_of: list[int] = []
         end_of: list[int] = []
-        taken: list[bool] = []
         joins = set(self.names.compounds.find_joins(pieces.forms))
         at, size = 0, len(pieces.forms)
         for hit in (*listed, None):
             stop = hit.start if hit else size
             while at < stop:
-                step = 2 if at in joins and at + 1 < stop else 1
-                forms.append("".join(pieces.forms[at : at + step]))
                 start_of.append(at)
-                at += step
+                if at in joins and at + 1 < stop:
+                    forms.append(pieces.forms[at] + pieces.forms[at + 1])
+                    written.append(forms[-1])
+                    at += 2
+                else:
+                    forms.append(pieces.forms[at])
+                    word = words[pieces.word[at]]
+                    written.append(word if word.isalpha() and len(word) <= len(forms[-1]) + 2 else forms[-1])
+                    at += 1
                 end_of.append(at)
                 taken.append(False)
             if hit:
                 forms.extend(hit.name.forms)
+                written.extend(hit.name.forms)
                 start_of.extend([hit.start] * len(hit.name.forms))
                 end_of.extend([hit.end] * len(hit.name.forms))
-                taken.extend([True] * len(hit.name.forms))
+                # A weak name may be a scrap of a mis-heard one: 'oot cat asana'.
+                taken.extend([not hit.name.weak] * len(hit.name.forms))
                 at = hit.end
-        return forms, start_of, end_of, taken
+        return HeardWords(forms, written, taken), start_of, end_of
 
     def _finish(
         self, words: Sequence[str], pieces: Pieces, chosen: Sequence[Candidate], wanted: Wanted

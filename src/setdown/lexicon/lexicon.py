@@ -7,7 +7,7 @@ from functools import cached_property
 from pathlib import Path
 
 from setdown.lexicon.data import LexiconData
-from setdown.lexicon.described import find_described
+from setdown.lexicon.described import DescribedIndex
 from setdown.lexicon.entries import (
     Described,
     DescribedHit,
@@ -74,6 +74,11 @@ class Lexicon:
         """The indexes of names, mis-hearings and near matches."""
         return MovementFinder(tuple(self.movements.values()), self.misheard, self.data.aliases)
 
+    @cached_property
+    def described_index(self) -> DescribedIndex:
+        """The index of descriptions."""
+        return DescribedIndex(self.described)
+
     def find_movements(
         self, words: Sequence[str], wanted: Callable[[int, int], bool] | None = None
     ) -> list[NameHit]:
@@ -91,7 +96,7 @@ class Lexicon:
 
         Hits of one movement do not overlap; hits of different movements may, and ``score`` ranks them.
         """
-        return find_described(words, self.described)
+        return self.described_index.find(words)
 
     def find_repairs(self, words: Sequence[str]) -> list[Repair]:
         """Every place where ``misheard.csv`` knows what was said, movement or not: in order, none overlapping."""
@@ -107,4 +112,4 @@ class Lexicon:
 
     def explain(self, text: str) -> list[Explained]:
         """What in ``text`` is a movement and why, and the names that come closest otherwise."""
-        return explain_text(self.finder, self.described, text)
+        return explain_text(self.finder, self.described_index, text)

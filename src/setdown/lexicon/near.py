@@ -2,11 +2,7 @@
 
 Comparing every window of one to four words with every name would be slow, so windows are first looked up by consonant
 key in an index that also holds every key with one code left out: two keys that differ by one code, left out, put in or
-exchanged, meet there. The few pairs that meet are then compared by letters with rapidfuzz.
-
-Two things keep ordinary talk out. The words of a name that the caption has right are taken off both sides, and what
-remains must be alike by itself (``jump squat`` is not ``pump squat`` just because both have a squat). And where the
-rest of the name is a common word, or the heard words are everyday words, more likeness is asked for.
+exchanged, meet there. The few pairs that meet are then compared (see ``likeness``).
 """
 
 from __future__ import annotations
@@ -19,26 +15,28 @@ from typing import NamedTuple
 
 from rapidfuzz.fuzz import ratio
 
-from setdown.lexicon.everyday import FUNCTION_WORDS, is_everyday
+from setdown.lexicon.everyday import FUNCTION_WORDS, load_everyday
 from setdown.lexicon.guard import Wanted
+from setdown.lexicon.likeness import INEXACT_KEY, join_forms_key, join_letters, rate_likeness, take_off_shared
 from setdown.lexicon.names import ListedName
 from setdown.lexicon.normal import spell_out
-from setdown.lexicon.sound import join_keys, sound_key
+from setdown.lexicon.sound import sound_key
 
 LONGEST_WINDOW = 4  # words
 _SHORTEST_NAME = 5  # letters
 _SHORTEST_KEY = 3  # codes; below that too many words share a key
-_INEXACT_KEY = 5  # codes from which a key may differ by one
 _LONGEST_NAME = 4  # words
-_SENTENCE_WORDS = frozenset("""
+_LEAST_LETTERS = 70.0  # per cent alike over all words; less is not worth a closer look
+_SENTENCE_WORDS = frozenset(
+    """
     a an the and or with from for at of on in into by through your you it them that my our this these those i is are one
-""".split())
-_NEVER = 2.0
-_RARE = 4  # a word in the names of at most so many movements says much about which is meant
+    """.split()
+)
+# Function words that captions make of the first syllable of a name: 'in climb press', 'on jenny asana', 'but kicks'.
+_MAY_BEGIN = frozenset("in on but oh or up over".split())
 
 
-@dataclass(frozen=True, slots=True)
-class NearHit:
+class NearHit(NamedTuple):
     """Pieces ``[start, end)`` are nearly ``name``."""
 
     start: int
@@ -49,12 +47,26 @@ class NearHit:
 
 
 class _Mark(NamedTuple):
-    """A piece: its key; ``bare``: no window begins or ends with it; ``telling``: it makes a window worth a look."""
+    """A word as it was written: its key, and the key of its singular where that is another; what it may do.
+
+    ``may_begin``, ``may_end``: a window may begin or end with it; ``telling``: it makes a window worth a look.
+    """
 
     head: str
     body: str
-    bare: bool
+    singular: str
+    may_begin: bool
+    may_end: bool
     telling: bool
+
+
+@dataclass(frozen=True, slots=True)
+class HeardWords:
+    """The words of a class as understood so far: normal pieces, how they were written, and which are named already."""
+
+    forms: Sequence[str]
+    written: Sequence[str]
+    taken: Sequence[bool]
 
 
 class NearIndex:
@@ -62,6 +74,7 @@ class NearIndex:
 
     def __init__(self, names: Iterable[ListedName]) -> None:
         self._names: list[ListedName] = []
+        self._spoken: list[tuple[str, ...]] = []
         self._keys: list[str] = []
         self._letters: dict[int, str] = {}  # filled as names are met; most never are
         # Nearly every bucket holds one name; a bare number is a third of the cost of a list with one number in it.
@@ -71,14 +84,54 @@ class NearIndex:
         for name in names:
             for form in name.forms:
                 self._movements_of[form].add(name.movement)
-            if not name.weak and _is_namelike(name):
-                key = join_forms_key(name.forms)
-                if len(key) >= _SHORTEST_KEY and sum(map(len, name.forms)) >= _SHORTEST_NAME:
-                    self._place(name, key)
+            if name.weak or not _is_namelike(name) or sum(map(len, name.forms)) < _SHORTEST_NAME:
+                continue
+            spoken = _write_as_spoken(name)
+            self._place(name, spoken)
+            if len(spoken) == 1 and not spoken[0].endswith("s"):
+                self._place(name, (spoken[0] + "s",))  # 'bur piece' is the plural of a name
 
-    def _place(self, name: ListedName, key: str) -> None:
+    def find(self, heard: HeardWords, wanted: Wanted) -> list[NearHit]:
+        """The near matches in the words of a class; some overlap. ``wanted`` is asked with piece positions."""
+        hits: list[NearHit] = []
+        buckets, taken = self._buckets, heard.taken
+        known = self._marks.get
+        marks = [known(w) or self._mark(f, w) for f, w in zip(heard.forms, heard.written, strict=True)]
+        size = len(marks)
+        for start, first in enumerate(marks):
+            if not first.may_begin:
+                continue
+            key, some_telling, free = first.head, False, False
+            for end in range(start + 1, min(size, start + LONGEST_WINDOW) + 1):
+                _, body, singular, _, may_end, telling = marks[end - 1]
+                before = key
+                if body:
+                    key += body[1:] if key[-1:] == body[0] else body
+                if telling:
+                    some_telling = True
+                elif not some_telling:
+                    continue
+                if not taken[end - 1]:
+                    free = True
+                if not (may_end and free and len(key) >= _SHORTEST_KEY and wanted(start, end)):
+                    continue
+                found = [buckets[probe] for probe in list_probes(key) if probe in buckets]
+                if found:
+                    self._choose(heard, start, end, key, False, found, hits)
+                if singular != body:
+                    shorter = before + singular[1:] if before[-1:] == singular[:1] else before + singular
+                    found = [buckets[probe] for probe in list_probes(shorter) if probe in buckets]
+                    if found:
+                        self._choose(heard, start, end, shorter, True, found, hits)
+        return hits
+
+    def _place(self, name: ListedName, spoken: tuple[str, ...]) -> None:
+        key = join_forms_key(spoken)
+        if len(key) < _SHORTEST_KEY:
+            return
         number = len(self._names)
         self._names.append(name)
+        self._spoken.append(spoken)
         self._keys.append(key)
         buckets = self._buckets
         for probe in list_probes(key):
@@ -90,113 +143,53 @@ class NearIndex:
             else:
                 there.append(number)
 
-    def find(self, forms: Sequence[str], taken: Sequence[bool], wanted: Wanted) -> list[NearHit]:
-        """The near matches in the pieces of a class; some overlap. ``taken``: pieces that exact hits cover.
-
-        ``wanted`` is asked with piece positions.
-        """
-        hits: list[NearHit] = []
-        buckets = self._buckets
-        marks = [self._marks.get(form) or self._mark(form) for form in forms]
-        size = len(forms)
-        for start, mark in enumerate(marks):
-            if mark.bare:
-                continue
-            key, some_telling, free = mark.head, False, False
-            for end in range(start + 1, min(size, start + LONGEST_WINDOW) + 1):
-                mark = marks[end - 1]
-                body = mark.body
-                key += body[1:] if body and key[-1:] == body[0] else body
-                some_telling = some_telling or mark.telling
-                free = free or not taken[end - 1]
-                if mark.bare or not (some_telling and free) or len(key) < _SHORTEST_KEY or not wanted(start, end):
-                    continue
-                found = [buckets[probe] for probe in list_probes(key) if probe in buckets]
-                if found:
-                    best = self._choose(forms, taken, start, end, key, found)
-                    if best is not None:
-                        hits.append(best)
-        return hits
-
-    def _mark(self, form: str) -> _Mark:
+    def _mark(self, form: str, written: str) -> _Mark:
         bare = form in FUNCTION_WORDS or form.isdigit()
-        telling = not bare and (form in self._movements_of or not is_everyday(form))
-        known = self._marks[form] = _Mark(*sound_key(spell_out(form)), bare, telling)
-        return known
-
-    def _write_out(self, number: int) -> str:
-        letters = self._letters[number] = join_letters(self._names[number].forms)
-        return letters
+        telling = not bare and (form in self._movements_of or form not in load_everyday())
+        head, body = sound_key(spell_out(written))
+        singular = sound_key(spell_out(form)).body
+        mark = _Mark(head, body, singular, not bare or form in _MAY_BEGIN, not bare, telling)
+        self._marks[written] = mark
+        return mark
 
     def _choose(
         self,
-        forms: Sequence[str],
-        taken: Sequence[bool],
+        heard: HeardWords,
         start: int,
         end: int,
         key: str,
+        as_singular: bool,
         found: Iterable[int | list[int]],
-    ) -> NearHit | None:
-        window = tuple(forms[start:end])
-        letters = join_letters(window)
-        best: NearHit | None = None
-        for number in sorted({n for there in found for n in ((there,) if isinstance(there, int) else there)}):
+        hits: list[NearHit],
+    ) -> None:
+        """Adds the best of the names that one window meets, if any is alike enough."""
+        forms, written = heard.forms[start:end], heard.written[start:end]
+        if as_singular:
+            written = [*written[:-1], forms[-1]]
+        letters = join_letters(written)
+        known = self._letters
+        best: tuple[float, int] | None = None
+        for number in {n for one in found for n in ((one,) if isinstance(one, int) else one)}:
             # Cheap test first: whole letters. Most pairs that meet by key end here.
-            whole = ratio(letters, self._letters.get(number) or self._write_out(number), score_cutoff=66.0) / 100
+            whole = ratio(letters, known.get(number) or self._write_out(number), score_cutoff=_LEAST_LETTERS) / 100
             if not whole:
                 continue
-            name, name_key = self._names[number], self._keys[number]
-            score = self._compare(window, name.forms, whole, key, name_key, taken[start:end])
-            if score is not None and (best is None or score > best.score):
-                best = NearHit(start, end, name, key == name_key, score)
-        return best
+            remains = take_off_shared(forms, written, self._names[number].forms, self._spoken[number])
+            if any(heard.taken[start + remains.front : end - remains.back]):
+                continue
+            score = rate_likeness(remains, whole, key, self._keys[number], self._count_movements)
+            if score is not None and (best is None or (score, -number) > best):
+                best = score, -number
+        if best is not None:
+            score, number = best[0], -best[1]
+            hits.append(NearHit(start, end, self._names[number], key == self._keys[number], score))
 
-    def _compare(
-        self,
-        window: tuple[str, ...],
-        name: tuple[str, ...],
-        whole: float,
-        key: str,
-        whole_key: str,
-        taken: Sequence[bool],
-    ) -> float | None:
-        """How alike, 0..1, or ``None`` when not alike enough to be the name."""
-        front, back = count_shared(window, name)
-        rest, rest_of_name = window[front : len(window) - back], name[front : len(name) - back]
-        if not rest or not rest_of_name or any(taken[front : len(window) - back]):
-            return None
-        by_letters = ratio(join_letters(rest), join_letters(rest_of_name)) / 100
-        rest_key, name_key = join_forms_key(rest), join_forms_key(rest_of_name)
-        by_sound = ratio(rest_key, name_key) / 100
-        shared = window[:front] + window[len(window) - back :]
-        rare = bool(shared) and min(len(self._movements_of.get(form, ())) for form in shared) <= _RARE
-        if rest_key == name_key:
-            enough = by_letters >= self._letters_asked(rest, rest_of_name, bool(shared), rare)
-        elif len(key) < _INEXACT_KEY or len(whole_key) < _INEXACT_KEY or whole < 0.8:
-            enough = False
-        elif self._are_plain(rest):
-            enough = len(rest) + len(shared) > 1 and (by_letters + by_sound) / 2 >= 0.9
-        elif rare:
-            enough = by_letters >= 0.65 and by_sound >= 0.65
-        else:
-            enough = (len(window) > 1 or len(name) == 1) and (by_letters + by_sound) / 2 >= 0.76
-        # Of two windows that are as alike, the one with fewer words in doubt is the better guess.
-        return round(0.5 * whole + 0.25 * (by_letters + by_sound) - 0.01 * (len(rest) - 1), 4) if enough else None
+    def _write_out(self, number: int) -> str:
+        letters = self._letters[number] = join_letters(self._spoken[number])
+        return letters
 
-    def _letters_asked(self, rest: Sequence[str], rest_of_name: Sequence[str], shared: bool, rare: bool) -> float:
-        """How alike by letters words must be that sound alike. Chosen on invented classes and talk; no source."""
-        if not shared and len(rest) == 1:
-            if rest[0] in self._movements_of or is_everyday(rest[0]) or _is_form_of(rest[0], rest_of_name[0]):
-                return _NEVER
-            return 0.9 if len(rest_of_name) > 1 else 0.75
-        if all(form in self._movements_of for form in rest):
-            return 0.86  # words of the trade were most likely said as they stand
-        if all(is_everyday(form) for form in rest):
-            return 0.5 if rare else 0.75 if shared else 0.86
-        return 0.5 if shared and len(rest) == 1 else 0.75
-
-    def _are_plain(self, forms: Iterable[str]) -> bool:
-        return all(form in self._movements_of or is_everyday(form) for form in forms)
+    def _count_movements(self, form: str) -> int:
+        return len(self._movements_of.get(form, ()))
 
 
 def _is_namelike(name: ListedName) -> bool:
@@ -204,37 +197,17 @@ def _is_namelike(name: ListedName) -> bool:
     return name.usual or (len(name.forms) <= _LONGEST_NAME and _SENTENCE_WORDS.isdisjoint(name.forms))
 
 
-def _is_form_of(heard: str, name: str) -> bool:
-    """Whether two words differ in their ending only: 'crunchy' is not a mis-heard 'crunch'."""
-    short, long = sorted((heard, name), key=len)
-    return long.startswith(short) and long[len(short) :] in ("y", "er", "ed", "d", "ing", "r")
+def _write_as_spoken(name: ListedName) -> tuple[str, ...]:
+    """The pieces of a name with the plural endings that stand within it ('arms circle'); the last one is singular."""
+    words = name.name.replace("-", " ").split()
+    if len(words) != len(name.forms) or not all(map(str.isalpha, words)):
+        return name.forms
+    return (*(f if f.isdigit() else w for f, w in zip(name.forms[:-1], words, strict=False)), name.forms[-1])
 
 
 @lru_cache(maxsize=1 << 15)
 def list_probes(key: str) -> tuple[str, ...]:
     """The key and, when it is long enough to differ by one code, every key with one code left out, each once."""
-    if len(key) < _INEXACT_KEY:
+    if len(key) < INEXACT_KEY:
         return (key,)
     return (key, *(key[:at] + key[at + 1 :] for at in range(len(key)) if at == 0 or key[at] != key[at - 1]))
-
-
-def join_forms_key(forms: Iterable[str]) -> str:
-    """The consonant key of pieces said one after the other."""
-    return join_keys(map(spell_out, forms))
-
-
-def join_letters(forms: Iterable[str]) -> str:
-    """The letters of the pieces without spaces, numbers spelled out."""
-    return "".join(map(spell_out, forms))
-
-
-def count_shared(window: Sequence[str], name: Sequence[str]) -> tuple[int, int]:
-    """How many pieces at the front and at the back are the same in both."""
-    most = min(len(window), len(name))
-    front = 0
-    while front < most and window[front] == name[front]:
-        front += 1
-    back = 0
-    while back < most - front and window[-1 - back] == name[-1 - back]:
-        back += 1
-    return front, back

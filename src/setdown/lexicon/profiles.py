@@ -95,14 +95,19 @@ class ProfileModel:
         return np.asarray(self._odds[rows].sum(axis=0), dtype=np.float32)
 
 
-def gather_texts(lexicon: Lexicon) -> list[tuple[str, Sequence[str], int]]:
-    """(movement id, words, weight) of everything the lexicon tells about how its movements are talked about."""
+def gather_texts(lexicon: Lexicon, without: frozenset[str] = frozenset()) -> list[tuple[str, Sequence[str], int]]:
+    """(movement id, words, weight) of everything the lexicon tells about how its movements are talked about.
+
+    Files of ``coached`` named in ``without`` are left out.
+    """
     texts: list[tuple[str, Sequence[str], int]] = []
     for movement in lexicon.movements.values():
         texts += [(movement.id, name.split(), NAME_WEIGHT) for name in (movement.name, *movement.names[:12])]
     for row in lexicon.described:
         texts += [(row.movement, [form], DESCRIBED_WEIGHT) for slot in row.slots for form in sorted(slot)]
     for path in sorted((lexicon.folder / "coached").glob("*.csv")):
+        if path.name in without:
+            continue
         with path.open(encoding="utf-8", newline="") as file:
             for line in csv.DictReader(file):
                 if line["id"] in lexicon.movements:

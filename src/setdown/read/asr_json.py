@@ -24,10 +24,10 @@ from typing import Any
 
 from setdown.errors import SetdownError
 from setdown.model.transcript import Notice
-from setdown.read.base import MAX_CUES, MAX_MS, MAX_WORDS, RawCue, RawWord, Reader, Reading
+from setdown.read.base import MAX_CUES, MAX_MS, MAX_WORDS, RawCue, RawWord, Reader, Reading, refuse_excess
 from setdown.read.decode import drop_surrogates
 
-_HEAD = re.compile(r"\s*(?:\{|\[\s*(?:[{\]]|\Z))")
+_HEAD = re.compile(r"\s*(?:\{|\[\s*(?:[\[{\]]|\Z))")
 _SPACE = re.compile(r"\s*")
 _NUMBER = re.compile(r"\s*[0-9]{1,12}(?:\.[0-9]{0,15})?\s*")
 _PROBABILITIES = ("probability", "score", "confidence")
@@ -52,8 +52,7 @@ def read(text: str) -> Reading:
     """
     document = _load(text)
     segments, words = _find_parts(document)
-    if len(segments) > MAX_CUES:
-        raise SetdownError(f"more than {MAX_CUES:,} segments", expected="the transcript of one class")
+    refuse_excess(len(segments), MAX_CUES, "segments")
     notices: list[Notice] = []
     if words and _words_say_more(words, segments):
         segments = _cut_into_segments(words, segments)
@@ -74,8 +73,7 @@ def read(text: str) -> Reading:
 
 
 def _load(text: str) -> Any:
-    if text.count('"start"') > MAX_WORDS + MAX_CUES:
-        raise SetdownError(f"more than {MAX_WORDS:,} words", expected="the transcript of one class")
+    refuse_excess(text.count("{") + text.count("["), MAX_WORDS + 2 * MAX_CUES, "objects and lists")
     try:
         return json.loads(text)
     except json.JSONDecodeError as error:

@@ -26,6 +26,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from setdown.errors import SetdownError
 from setdown.model.transcript import Notice
 
 MAX_BYTES = 256 * 1024 * 1024
@@ -36,6 +37,12 @@ MAX_CUES = 500_000
 
 MAX_WORDS = 2_000_000
 """At 2.5 words per second about nine days of talking without a pause."""
+
+MAX_CHARACTERS = 20_000_000
+"""Of speech: ten for each of ``MAX_WORDS``."""
+
+MAX_LINES = 5_000_000
+"""In formats that are read line by line: ten for each of ``MAX_CUES``."""
 
 MAX_MS = 1_000_000 * 3_600_000
 """Times of a million hours and more are not times: a reader drops them as it drops a malformed one."""
@@ -66,6 +73,12 @@ class RawCue:
     speaker: str = ""
     marks: tuple[tuple[int, int], ...] = ()
     words: tuple[RawWord, ...] = ()
+
+
+def refuse_excess(count: int, limit: int, what: str) -> None:
+    """Raise a ``SetdownError`` when there are more than ``limit`` of ``what``: better at once than after minutes."""
+    if count > limit:
+        raise SetdownError(f"more than {limit:,} {what}", expected="the transcript of one class")
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from pathlib import Path
 from setdown.errors import SetdownError
 from setdown.model.transcript import ClassInfo, Cue, Notice, Transcript
 from setdown.read.asides import find_asides, find_names
-from setdown.read.base import MAX_BYTES, RawCue, RawWord
+from setdown.read.base import MAX_BYTES, MAX_CHARACTERS, MAX_WORDS, RawCue, RawWord, refuse_excess
 from setdown.read.cue_times import note_overlaps, repair_times
 from setdown.read.decode import decode_text, too_large
 from setdown.read.detect import choose_reader
@@ -69,6 +69,7 @@ def _compose(data: bytes, name: str, format: str | None, info: ClassInfo) -> Tra
     reading = reader.read(text)
     del text
     raw = [cue for cue in reading.cues if cue.text and not cue.text.isspace()]
+    _refuse_excess(raw)
     raw, repaired = repair_times(raw)
     if reading.rolls:
         raw = unroll_captions(raw)
@@ -99,6 +100,13 @@ def _compose(data: bytes, name: str, format: str | None, info: ClassInfo) -> Tra
         info=info,
         notices=tuple(notices),
     )
+
+
+def _refuse_excess(raw: list[RawCue]) -> None:
+    characters = sum(len(cue.text) for cue in raw)
+    refuse_excess(characters, MAX_CHARACTERS, "characters of speech")
+    if characters > MAX_WORDS:
+        refuse_excess(sum(len(cue.text.split()) for cue in raw), MAX_WORDS, "words")
 
 
 def _build_cues(raw: list[RawCue]) -> tuple[list[Spoken], list[Cue]]:

@@ -12,7 +12,7 @@ from itertools import pairwise
 
 from setdown.errors import SetdownError
 from setdown.model.transcript import Notice
-from setdown.read.base import MAX_CUES, MAX_MS, RawCue, Reader, Reading
+from setdown.read.base import MAX_CUES, MAX_LINES, MAX_MS, RawCue, Reader, Reading, refuse_excess
 from setdown.read.markup import split_srt_text
 
 _TIME = r"(?:([0-9]{1,9}):)?([0-9]{1,2}):([0-9]{1,2})(?:[.,]([0-9]{1,9}))?"
@@ -37,8 +37,8 @@ def read(text: str) -> Reading:
     Raises:
         SetdownError: no cue could be read, or there are more than ``MAX_CUES``.
     """
-    if text.count("-->") > 2 * MAX_CUES:
-        raise SetdownError(f"more than {MAX_CUES:,} cues", expected="the captions of one class")
+    refuse_excess(text.count("-->"), MAX_CUES, "cues")
+    refuse_excess(text.count("\n"), MAX_LINES, "lines")
     if text.startswith("WEBVTT"):
         raise SetdownError("the first line says that this is WebVTT", line=1, expected="SubRip cues")
     lines = text.split("\n")

@@ -12,9 +12,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from statistics import median
 
-from setdown.errors import SetdownError
 from setdown.model.transcript import Aside, Word
-from setdown.read.base import MAX_WORDS, RawCue, RawWord
+from setdown.read.base import RawCue, RawWord
 
 WORD_RESOLUTION_MS = 100
 """Uncertainty of a word time that the file states: recognisers and captioning round to this order."""
@@ -45,9 +44,6 @@ def place_words(cues: Sequence[Spoken]) -> tuple[tuple[Word, ...], str, int]:
 
     Timing is ``word`` when the file states times for at least half of the words. Words keep the order of the captions;
     where cues overlap, their words are spread so that they follow each other.
-
-    Raises:
-        SetdownError: more than ``MAX_WORDS`` words.
     """
     words: list[Word] = []
     stated = 0
@@ -67,8 +63,6 @@ def place_words(cues: Sequence[Spoken]) -> tuple[tuple[Word, ...], str, int]:
             if marked and len(words) - before == 1:  # a one-word line has no inline time but the cue's start
                 stated += 1
                 words[-1] = replace(words[-1], end=min(words[-1].end, words[-1].start + LONGEST_WORD_MS))
-        if len(words) > MAX_WORDS:
-            raise SetdownError(f"more than {MAX_WORDS:,} words", expected="the transcript of one class")
     if stated:
         words = _order_words(words)
     if stated * 2 >= len(words) > 0:

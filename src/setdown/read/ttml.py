@@ -17,7 +17,7 @@ from defusedxml.ElementTree import DefusedXMLParser
 
 from setdown.errors import SetdownError
 from setdown.model.transcript import Notice
-from setdown.read.base import MAX_CUES, RawCue, Reader, Reading
+from setdown.read.base import MAX_CUES, MAX_LINES, RawCue, Reader, Reading, refuse_excess
 from setdown.read.ttml_time import Clock, parse_time, read_clock
 
 MAX_DEPTH = 200
@@ -38,6 +38,8 @@ def read(text: str) -> Reading:
     Raises:
         SetdownError: not well-formed, not TTML, entities, nesting too deep, or no ``p`` with text.
     """
+    refuse_excess(text.count("</p>") + text.count(":p>"), MAX_CUES, "captions")
+    refuse_excess(text.count("<"), MAX_LINES, "elements")
     builder = _Builder()
     parser: Any = DefusedXMLParser(target=builder, forbid_dtd=False, forbid_entities=True, forbid_external=True)
     builder.parser = parser.parser
@@ -56,7 +58,11 @@ def read(text: str) -> Reading:
     except (ValueError, LookupError) as error:  # an encoding that the declaration names and nobody knows
         raise SetdownError(f"unreadable XML ({error})", line=1, expected="a TTML file in UTF-8") from error
     if not builder.cues:
-        raise SetdownError("the file has no captions", expected="p elements with text and begin times")
+        raise SetdownError(
+            "no caption has usable times" if builder.bad else "the file has no captions",
+            line=builder.bad[0] if builder.bad else None,
+            expected='p elements with text and times like begin="00:01:02.5" or begin="62.5s"',
+        )
     return Reading(builder.cues, builder.notices(), language=builder.language, title=builder.title.strip(), rolls=True)
 
 
@@ -221,8 +227,7 @@ class _Builder:
         if broken:
             self.bad.append(line)
             return
-        if len(self.cues) >= MAX_CUES:
-            raise SetdownError(f"more than {MAX_CUES:,} captions", expected="the captions of one class")
+        refuse_excess(len(self.cues), MAX_CUES, "captions")
         speaker = self.agents.get(element.speaker, "")
         for group in _split_pieces(pieces, own=element.own):
             self.cues.append(_build_cue(group, element, line, identifier, speaker))

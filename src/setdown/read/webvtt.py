@@ -9,7 +9,7 @@ import re
 
 from setdown.errors import SetdownError
 from setdown.model.transcript import Notice
-from setdown.read.base import MAX_CUES, MAX_MS, RawCue, Reader, Reading
+from setdown.read.base import MAX_CUES, MAX_LINES, MAX_MS, RawCue, Reader, Reading, refuse_excess
 from setdown.read.markup import TIMESTAMP, count_ms, split_vtt_text
 
 _SIGNATURE = re.compile(r"WEBVTT(?:[ \t\n]|\Z)")
@@ -30,8 +30,8 @@ def read(text: str) -> Reading:
     Raises:
         SetdownError: no cue could be read, or there are more than ``MAX_CUES``.
     """
-    if text.count("-->") > 2 * MAX_CUES:
-        raise SetdownError(f"more than {MAX_CUES:,} cues", expected="the captions of one class")
+    refuse_excess(text.count("-->"), MAX_CUES, "cues")
+    refuse_excess(text.count("\n"), MAX_LINES, "lines")
     lines = text.rstrip("\n").split("\n")
     notices: list[Notice] = []
     language = ""

@@ -9,28 +9,28 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from setdown.tag.number_words import Atom, Number, Spelling
+from setdown.tag.number_words import Atom, Number, Spelling, word_set
 
 ZERO = Decimal(0)
 HALF = Decimal("0.5")
 QUARTER = Decimal("0.25")
 
 #: Words that make a following 'one' a pronoun, or a following digit a label: 'this one twenty seconds', 'round one'.
-BEFORE_PRONOUN = frozenset(
+BEFORE_PRONOUN = word_set(
     "this that the last next first second third fourth fifth other another each every any which final same good big "
     "little wee small heavy light easy hard old new right left top bottom no single front back nice only favourite "
-    "favorite lighter heavier bigger smaller long short easier harder".split()
+    "favorite lighter heavier bigger smaller long short easier harder"
 )
-LABELS = frozenset(
+LABELS = word_set(
     "round rounds set sets number minute level step stage part option exercise move lap phase block circuit day week "
-    "song track position page version variation superset group trio pair lift station wave interval".split()
+    "song track position page version variation superset group trio pair lift station wave interval"
 )
 #: After one of these, two numbers beside each other are an amount and a size ('two twenty pound dumbbells').
-SIZE_UNITS = frozenset("second minute pound kilo kg lb inch metre meter rep count degree".split())
-COUNT_UNITS = frozenset("reps seconds minutes times rounds sets each per more left of breaths".split())
-AFTER_REMAINING = frozenset("more left last to".split())
-YEAR_CONTEXT = frozenset(
-    "in since of from back was around year by until till before after summer winter spring autumn circa class".split()
+SIZE_UNITS = word_set("second minute pound kilo kg lb inch metre meter rep count degree")
+COUNT_UNITS = word_set("reps seconds minutes times rounds sets each per more left of breaths")
+AFTER_REMAINING = word_set("more left last to")
+YEAR_CONTEXT = word_set(
+    "in since of from back was around year by until till before after summer winter spring autumn circa class"
 )
 
 
@@ -45,10 +45,13 @@ def _bare(spellings: Sequence[Spelling], i: int) -> str:
     return spellings[i].bare if 0 <= i < len(spellings) else ""
 
 
-def read_number(spellings: Sequence[Spelling], i: int, previous: Number | None) -> list[Number]:
+def read_number(
+    spellings: Sequence[Spelling], i: int, previous: Number | None, *, barbell: bool = True
+) -> list[Number]:
     """The number that begins at word ``i`` (which has an atom), as a list: empty when the word is none after all.
 
     ``previous`` is the number read before, needed to keep counting apart ('nineteen twenty one' is 19, 20, 1).
+    Without a ``barbell`` in the class 'one twenty' is one implement of twenty, not a bar of 120.
     """
     atom = spellings[i].atom
     assert atom is not None
@@ -75,13 +78,17 @@ def read_number(spellings: Sequence[Spelling], i: int, previous: Number | None) 
     if ordinal:
         return [Number(i, end, value, form="ordinal")]
     if not plural:
+        parts = _PARTS.get(_bare(spellings, end)) if not spellings[end - 1].stop else None
+        if parts is not None and value < parts:
+            share = (value / parts).quantize(Decimal("0.001")).normalize()
+            return [Number(i, end + 1, share, form="fraction")]
         follower = _next_atom(spellings, end)
         if follower is not None and follower.kind == "scale" and (value >= 1 or atom.kind != "zero"):
             value, end, plural = _scaled(spellings, end, value)
         elif follower is not None and follower.kind == "dozen" and value < 10:
             return _amount_word(spellings, end, follower, int(value), i)
         else:
-            compact = _compact_hundreds(spellings, i, end, value)
+            compact = _compact_hundreds(spellings, i, end, value, barbell)
             if compact is not None:
                 value, end, plural = compact
     return [_finish(spellings, i, end, value, plural)]
@@ -102,9 +109,9 @@ def _ordinal(spellings: Sequence[Spelling], i: int, atom: Atom, previous: Number
     return [Number(i, i + 1, atom.value, form="ordinal")]
 
 
-_AFTER_SECOND = frozenset(
+_AFTER_SECOND = word_set(
     "one round set time half go side exercise move lap pair leg arm group circuit superset day week last row position "
-    "block run trio part lot pass and is are".split()
+    "block run trio part lot pass and is are"
 )
 
 
@@ -127,18 +134,17 @@ def _amount_word(spellings: Sequence[Spelling], i: int, atom: Atom, times: int, 
     return [Number(start, i + 1, value, form=form)]
 
 
-_HALF_OF_NAME = frozenset("way kneeling moon time past nelson lotus lord tuck pigeon split splits".split())
+_PARTS = {"thirds": 3, "quarters": 4, "fifths": 5, "eighths": 8}
+_HALF_OF_NAME = word_set("way kneeling moon time past nelson lotus lord tuck pigeon split splits")
 
 
 def _fraction(spellings: Sequence[Spelling], i: int, atom: Atom) -> list[Number]:
     after = _bare(spellings, i + 1)
-    if after in _HALF_OF_NAME or atom.plural and atom.kind == "half":
+    if after in _HALF_OF_NAME or (atom.plural and atom.kind == "half"):
         return []
     if after == "a" and _bare(spellings, i + 2) == "dozen":
         return []  # read as one number when 'dozen' comes
-    if atom.plural or after == "to" and _bare(spellings, i - 1) == "a":
-        return [Number(i, i + 1, atom.value, form="fraction" if not atom.plural else "plural")]
-    return [Number(i, i + 1, atom.value, form="fraction")]
+    return [Number(i, i + 1, atom.value, form="plural" if atom.plural else "fraction")]
 
 
 def _oh(spellings: Sequence[Spelling], i: int) -> list[Number]:
@@ -151,9 +157,7 @@ def _oh(spellings: Sequence[Spelling], i: int) -> list[Number]:
     return [Number(i, i + 2, follower.value)]
 
 
-def _below_hundred(
-    spellings: Sequence[Spelling], i: int, previous: Number | None
-) -> tuple[Decimal, int, bool, bool]:
+def _below_hundred(spellings: Sequence[Spelling], i: int, previous: Number | None) -> tuple[Decimal, int, bool, bool]:
     """Value, end, plural, ordinal of 'twenty five', 'twelve', 'forty-five', '12'."""
     atom = spellings[i].atom
     assert atom is not None
@@ -163,6 +167,9 @@ def _below_hundred(
     if follower is None or _counts_on(atom.value, previous, i):
         return atom.value, i + 1, False, False
     if follower.kind == "unit":
+        beyond = _next_atom(spellings, i + 2) if follower.value == 1 else None
+        if beyond is not None and beyond.kind == "unit" and beyond.value == 2:
+            return atom.value, i + 1, False, False  # 'twenty, one, two ...': a target, then the count
         return atom.value + follower.value, i + 2, follower.plural, False
     if follower.kind == "ordinal" and follower.ordinal == "unit" and follower.value != 2:
         return atom.value + follower.value, i + 2, False, True
@@ -199,7 +206,7 @@ def _scaled(spellings: Sequence[Spelling], i: int, value: Decimal) -> tuple[Deci
 
 def _tail(spellings: Sequence[Spelling], i: int, below: int) -> tuple[Decimal, int, bool] | None:
     """'[and] thirty five' after a hundred, '[,] [and] five hundred and sixty' after a thousand."""
-    if i >= len(spellings) or (spellings[i - 1].stop not in {"", ","} or spellings[i - 1].stop and below == 100):
+    if i >= len(spellings) or spellings[i - 1].stop not in ({""} if below == 100 else {"", ","}):
         return None
     if spellings[i].bare == "and" and not spellings[i].stop:
         i += 1
@@ -226,7 +233,7 @@ def _tail(spellings: Sequence[Spelling], i: int, below: int) -> tuple[Decimal, i
 
 
 def _compact_hundreds(
-    spellings: Sequence[Spelling], i: int, end: int, value: Decimal
+    spellings: Sequence[Spelling], i: int, end: int, value: Decimal, barbell: bool
 ) -> tuple[Decimal, int, bool] | None:
     """'one thirty five' (135), 'two twenty five', 'three fifteen', 'one oh five': how loaded bars are read out.
 
@@ -250,9 +257,9 @@ def _compact_hundreds(
         return value * 100 + last.value, end + 2, False
     if value > 4:
         return None
-    if follower.kind in {"tens", "pair"} or follower.kind == "teen" and follower.value in (10, 15):
+    if follower.kind in {"tens", "pair"} or (follower.kind == "teen" and follower.value in (10, 15)):
         rest, stop, plural, ordinal = _below_hundred(spellings, end, None)
-        if plural or ordinal:
+        if plural or ordinal or (not barbell and value <= 2 and rest % 10 == 0):
             return None
         after, beyond = _bare(spellings, stop), _next_atom(spellings, stop)
         if not spellings[stop - 1].stop:
@@ -287,8 +294,10 @@ def _spoken_year(spellings: Sequence[Spelling], i: int, previous: Number | None)
         return []
     hundreds = {"eighteen": 1800, "nineteen": 1900, "twenty": 2000}[century]
     wanted = _bare(spellings, i - 1) in YEAR_CONTEXT
+    # 'twenty sixteen' is no pair of targets, as 'twenty fifteen' and 'twenty twelve' may be
+    odd = century == "twenty" and 10 < rest < 30 and rest % 5 and rest != 12 and _next_atom(spellings, end) is None
     certain = century == "nineteen" and rest >= 40 and _bare(spellings, end) not in COUNT_UNITS
-    if not (certain or wanted) or previous_is_number(spellings, i):
+    if not (certain or wanted or odd) or previous_is_number(spellings, i):
         return []
     if century == "twenty" and (rest > 39 or _bare(spellings, end) in COUNT_UNITS | SIZE_UNITS):
         return []

@@ -11,29 +11,27 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
-UNITS = {w: n for n, w in enumerate("one two three four five six seven eight nine".split(), 1)}
-TEENS = {
-    w: n
-    for n, w in enumerate(
-        "ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split(), 10
-    )
-}
-TENS = {w: n * 10 for n, w in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split(), 2)}
-TENS["fourty"] = 40
-ZEROS = {"zero", "nought", "naught"}
+
+def word_set(text: str) -> frozenset[str]:
+    """The words of a text, for membership tests."""
+    return frozenset(text.split())
+
+
+def _row(text: str, first: int, step: int = 1) -> dict[str, int]:
+    """Words and their values, which go up by ``step``."""
+    return {word: first + k * step for k, word in enumerate(text.split())}
+
+
+UNITS = _row("one two three four five six seven eight nine", 1)
+TEENS = _row("ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen", 10)
+TENS = _row("twenty thirty forty fifty sixty seventy eighty ninety", 20, 10) | {"fourty": 40}
+ZEROS = frozenset({"zero", "nought", "naught"})
 SCALES = {"hundred": 100, "thousand": 1000}
-ORDINAL_UNITS = {
-    w: n for n, w in enumerate("first second third fourth fifth sixth seventh eighth ninth".split(), 1)
-}
-ORDINAL_TEENS = {
-    w: n
-    for n, w in enumerate(
-        "tenth eleventh twelfth thirteenth fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth".split(), 10
-    )
-}
-ORDINAL_TENS = {
-    w: n * 10 for n, w in enumerate("twentieth thirtieth fortieth fiftieth sixtieth seventieth eightieth ninetieth".split(), 2)
-}
+ORDINAL_UNITS = _row("first second third fourth fifth sixth seventh eighth ninth", 1)
+ORDINAL_TEENS = _row(
+    "tenth eleventh twelfth thirteenth fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth", 10
+)
+ORDINAL_TENS = _row("twentieth thirtieth fortieth fiftieth sixtieth seventieth eightieth ninetieth", 20, 10)
 #: Words that captions write for a counted number; believed only inside a run of numbers that lacks exactly this one.
 HOMOPHONES = {"won": 1, "to": 2, "too": 2, "tree": 3, "for": 4, "fore": 4, "ate": 8, "tin": 10}
 
@@ -44,13 +42,16 @@ _PLURALS = {
     **{w[:-1] + "ies": (w, n) for w, n in TENS.items()},
 }
 
-_STRIP = " \t\"“”„()[]{}<>*_.,;:!?…—–-♪~"
+_STRIP = ' \t"“”„()[]{}<>*_.,;:!?…—–-♪~'
 _DASHES = str.maketrans({"‐": "-", "‑": "-", "–": "-", "—": "-", "’": "'", "‘": "'", "×": "x"})
 _DIGITS = re.compile(
     r"(?P<money>[$£€])?(?P<value>\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+(?:\.\d+)?)(?P<half>½)?(?P<unit>%|['a-z]+)?$"
 )
 _CLOCK = re.compile(r"(\d{1,2}):(\d{2})(?::(\d{2}))?(am|pm)?$")
-_MANY = re.compile(r"(\d+(?:\.\d+)?)(?:([-x/])(\d+(?:\.\d+)?))(?:\2(\d+(?:\.\d+)?|x))?(?:\2(\d+(?:\.\d+)?|x))?(?:\2(\d+))?(?P<unit>%|[a-z]+)?$")
+_MANY = re.compile(
+    r"(\d+(?:\.\d+)?)(?:([-x/])(\d+(?:\.\d+)?))(?:\2(\d+(?:\.\d+)?|x))?(?:\2(\d+(?:\.\d+)?|x))?(?:\2(\d+))?"
+    r"(?P<unit>%|[a-z]+)?$"
+)
 _ORDINAL_DIGITS = re.compile(r"(\d+)(st|nd|rd|th)$")
 
 
@@ -159,7 +160,7 @@ class Number:
 def read_word(word: str) -> Spelling:
     """Take a caption word apart. A word that is only punctuation has an empty ``bare``."""
     text = word.translate(_DASHES).lower()
-    bare = text.strip(_STRIP)
+    bare = text.strip(_STRIP).rstrip("'")
     tail = text[text.rfind(bare) + len(bare) :] if bare else text
     stop = ""
     if tail:
@@ -170,7 +171,7 @@ def read_word(word: str) -> Spelling:
     if atom is None and bare:
         if bare[0].isdigit() or bare[0] in "$£€":
             atom = _read_digits(bare)
-        elif bare.endswith("'s") and bare[:-2] in _SMALL:
+        elif bare.endswith("'s") and bare != "one's" and bare[:-2] in _SMALL:
             base = _TABLE[bare[:-2]]
             atom = Atom(base.kind, base.value, plural=True, unit="'s")
         elif bare.endswith("'s") and (pair := _TABLE.get(bare[:-2])) is not None and pair.kind == "pair":

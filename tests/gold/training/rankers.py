@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from typing import Any
 
@@ -25,6 +25,7 @@ from setdown.assemble.sections import assign_sections, section_candidates
 from setdown.assemble.sides import side_candidates
 from setdown.evaluate import align_rows, is_same_name
 from setdown.lexicon import Lexicon
+from setdown.lexicon.profiles import ProfileModel
 from setdown.model.segment import Segmentation
 
 Decisions = dict[str, list[tuple[str, list[Candidate], list[bool]]]]
@@ -74,9 +75,10 @@ def collect(
     lexicon: Lexicon,
     weights: dict[str, dict[str, float]],
     teach: bool,
+    profiles: ProfileModel | None = None,
 ) -> Decisions:
     """Every decision of one class with its right answers. With ``teach`` later decisions see the right earlier ones."""
-    context = lay_out(item.tagged, segmentation, lexicon)
+    context = lay_out(item.tagged, segmentation, lexicon, profiles)
     gold = pair_spans(item, segmentation)
     out: Decisions = defaultdict(list)
 
@@ -174,18 +176,29 @@ def train_field(decisions: Sequence[tuple[str, list[Candidate], list[bool]]], pe
     return {f: round(float(x), 3) for f, x in zip(names, found.x, strict=True) if abs(x) > 0.01}
 
 
-def train_rankers(
-    items: Sequence[tuple[AnnotatedClass, Segmentation]], lexicon: Lexicon, penalty: float = 1.0
-) -> dict[str, dict[str, float]]:
-    """Two passes: right history first, then the trained weights' own history as well."""
-    weights: dict[str, dict[str, float]] = {}
+def collect_all(
+    items: Sequence[tuple[AnnotatedClass, Segmentation]],
+    lexicon: Lexicon,
+    profiles: Mapping[str, ProfileModel],
+    penalty: float = 1.0,
+) -> Decisions:
+    """Decisions of all classes in two passes: with the right history, then with the history that weights would make.
+
+    The second pass uses weights of all classes given; they only shape the history that later decisions see.
+    """
     pool: Decisions = defaultdict(list)
-    for teach in (True, False):
-        fresh: Decisions = defaultdict(list)
-        for item, segmentation in items:
-            for field, found in collect(item, segmentation, lexicon, weights, teach).items():
-                fresh[field] += found
-        for field in FIELDS:
-            pool[field] += fresh[field]
-        weights = {field: train_field(pool[field], penalty) for field in FIELDS}
-    return weights
+    for item, segmentation in items:
+        for field, found in collect(item, segmentation, lexicon, {}, True, profiles[item.name]).items():
+            pool[field] += found
+    weights = {field: train_field(pool[field], penalty) for field in FIELDS}
+    for item, segmentation in items:
+        for field, found in collect(item, segmentation, lexicon, weights, False, profiles[item.name]).items():
+            pool[field] += found
+    return pool
+
+
+def train_rankers(pool: Decisions, without: frozenset[str] = frozenset(), penalty: float = 1.0) -> dict[str, dict[str, float]]:
+    """Weights of all fields from the decisions of every class that is not in ``without``."""
+    return {
+        field: train_field([d for d in pool[field] if d[0] not in without], penalty) for field in FIELDS if pool[field]
+    }

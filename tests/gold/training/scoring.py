@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
+from collections.abc import Mapping, Sequence
 
 from training.classes import AnnotatedClass
 
@@ -14,7 +13,11 @@ from setdown.assemble.timing import time_draft
 from setdown.evaluate import score_rows, total_measures
 from setdown.evaluate.report import describe_rows, format_line
 from setdown.lexicon import Lexicon
+from setdown.lexicon.profiles import ProfileModel
 from setdown.model.segment import Segmentation
+
+
+Result = tuple[AnnotatedClass, Segmentation, Mapping[str, Mapping[str, float]], ProfileModel | None]
 
 
 def make_rows(context: ClassContext) -> list[dict[str, str]]:
@@ -46,15 +49,15 @@ def make_rows(context: ClassContext) -> list[dict[str, str]]:
 
 
 def score_classes(
-    results: Sequence[tuple[AnnotatedClass, Segmentation, Any]], lexicon: Lexicon, styles: Sequence[str], rows: bool = False
+    results: Sequence[Result], lexicon: Lexicon, styles: Sequence[str], rows: bool = False
 ) -> None:
     """Print one line per style (and per class of the last style with ``rows``)."""
     for style in styles:
         measures = []
-        for item, segmentation, weights in results:
+        for item, segmentation, weights, profiles in results:
             if item.style != style:
                 continue
-            context = lay_out(item.tagged, segmentation, lexicon)
+            context = lay_out(item.tagged, segmentation, lexicon, profiles)
             decide_class(context, weights)
             made = make_rows(context)
             m, pairs = score_rows(item.gold, made)

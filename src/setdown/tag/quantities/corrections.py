@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import replace
 from decimal import Decimal
 from typing import Any
@@ -19,6 +20,10 @@ _STRONG = (
     "sorry", "what am i saying", "scratch that", "strike that", "i mean", "no hang on", "no wait", "wait no", "my mistake",
     "my bad", "correction", "i lied", "let me start again", "hang on", "no sorry", "or rather", "take that back",
 )  # fmt: skip
+#: An excuse for something else ('sorry about the noise').
+_EXCUSES = (" sorry about ", " sorry for ", " sorry if ", " i'm sorry i ")
+#: Words without which nothing is taken back.
+_SIGNS = frozenset("sorry saying scratch strike mean hang wait mistake bad correction lied rather no nah nope naw make actually back again".split())
 _WEAK = ("no", "nah", "nope", "naw", "make that", "make it", "actually", "wait", "rather")
 STRONG_REACH, WEAK_REACH = 13, 5
 _CORRECTED = frozenset({"reps", "load", "work_s", "rest_s", "count", "sets", "other"})
@@ -27,36 +32,44 @@ _CORRECTED = frozenset({"reps", "load", "work_s", "rest_s", "count", "sets", "ot
 def withdraw_corrected(stream: Stream, items: list[Choice]) -> list[Choice]:
     """Turn each number that was taken back into a ``withdrawn`` mention; the new number takes over its role."""
     out = list(items)
-    for k, (draft, _) in enumerate(items):
-        if draft.kind not in _CORRECTED or not _first_number(stream, draft):
+    text, size = stream.text, len(stream)
+    signs = [t for t in range(size) if text[t] in _SIGNS]
+    starts = [draft.start for draft, _ in items]
+    for sign in signs:
+        k = bisect_right(starts, sign) - 1
+        if k < 0 or out[k][0].kind not in _CORRECTED or sign - out[k][0].end > STRONG_REACH:
             continue
+        draft = out[k][0]
+        old = _first_number(stream, draft)
         for j in range(k + 1, min(k + 4, len(out))):
-            later = out[j][0]
-            between = stream.text[draft.end : later.start]
-            if len(between) > STRONG_REACH:
+            later, name = out[j]
+            if old is None or later.start - draft.end > STRONG_REACH:
                 break
             new = _first_number(stream, later)
-            old = _first_number(stream, draft)
-            if not between or new is None or old is None or not _takes_back(between):
+            if new is None or new.value == old.value or _offered(later):
                 continue
-            if new.value == old.value or _offered(later):
-                continue
-            role = _recast(draft, later, old, new)
+            if not _takes_back(text[draft.end : later.start]):
+                break
+            role = _recast(draft, later, name, old, new)
             if role is not None:
                 withdrawn = Draft("withdrawn", Withdrawn(draft.kind, draft.value), draft.start, draft.end, 0.85)
                 out[k] = (withdrawn, "twelve, sorry, fifteen")
-                out[j] = (role, out[j][1])
+                out[j] = (role, name)
             break
     return out
 
 
 def _takes_back(between: list[str]) -> bool:
-    text = " " + " ".join(between) + " "
-    if any(f" {phrase} " in text for phrase in _STRONG):
+    """Whether the words between two numbers take the first one back: at its heels, or just before the second."""
+    if not between:
+        return False
+    whole_text = " " + " ".join(between) + " "
+    near = " " + " ".join(between[:6]) + " | " + " ".join(between[-4:]) + " "
+    if any(f" {phrase} " in near for phrase in _STRONG) and not any(p in whole_text for p in _EXCUSES):
         return True
     if len(between) > WEAK_REACH:
         return False
-    return any(text.startswith(f" {phrase} ") for phrase in _WEAK)
+    return any(whole_text.startswith(f" {phrase} ") for phrase in _WEAK)
 
 
 def _first_number(stream: Stream, draft: Draft) -> Number | None:
@@ -77,15 +90,15 @@ _LIKE = {
 }  # fmt: skip
 
 
-def _recast(draft: Draft, later: Draft, old: Number, new: Number) -> Draft | None:
+def _recast(draft: Draft, later: Draft, name: str, old: Number, new: Number) -> Draft | None:
     """The later number in the role of the earlier one; ``None`` when it cannot be a correction of it."""
-    alike = _LIKE.get(old.form) is not None and _LIKE.get(old.form) == _LIKE.get(new.form)
     if later.kind == draft.kind:
         return later if draft.kind != "other" else None
+    alike = _LIKE.get(old.form) is not None and _LIKE.get(old.form) == _LIKE.get(new.form)
     if not alike or draft.kind == "other":
         return None
-    loose = later.kind in {"count", "reps", "other", "load"} and later.end - later.start <= 2
-    if not loose:
+    others = {a.kind for a in getattr(later.value, "alternatives", ())}
+    if later.end - later.start > 3 or not (name == "a number by itself" or draft.kind in others):
         return None
     value = _with_number(draft, new)
     return None if value is None else Draft(draft.kind, value, later.start, later.end, min(draft.score, 0.8))

@@ -10,7 +10,7 @@ always ended at its first step.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
@@ -167,13 +167,13 @@ class Grammar:
         if not any(leaf.rule is rule and leaf.before == before and leaf.after == after for leaf in leaves):
             leaves.append(_Leaf(rule, before, after))
 
-    def find(self, stream: Stream) -> Iterator[Match]:
+    def find(self, stream: Stream) -> list[Match]:
         """Every match of every pattern, in the order of their first token."""
         symbols, size = stream.symbols, len(stream)
         number, numbers = stream.number, stream.numbers
         starts, root = self._starts, self._root
-        for i in range(size):
-            here = symbols[i]
+        found: list[Match] = []
+        for i, here in enumerate(symbols):
             nodes = starts.get(here)
             if nodes is None:
                 nodes = starts[here] = [root[s] for s in here if s in root]
@@ -182,13 +182,14 @@ class Grammar:
             stack: list[tuple[Node, int]] = [(node, i + 1) for node in nodes]
             while stack:
                 node, j = stack.pop()
-                leaves = node.get(_LEAVES)
-                if leaves is not None:
-                    for leaf in leaves:
+                if _LEAVES in node:
+                    for leaf in node[_LEAVES]:
                         start, end = i + leaf.before, j - leaf.after
                         tokens = [t for t in range(start, end) if number[t] >= 0]
-                        yield Match(stream, leaf.rule, start, end, i, j, [numbers[number[t]] for t in tokens], tokens)
+                        within = [numbers[number[t]] for t in tokens]
+                        found.append(Match(stream, leaf.rule, start, end, i, j, within, tokens))
                 if j < size:
                     for s in symbols[j]:
                         if s in node:
                             stack.append((node[s], j + 1))
+        return found

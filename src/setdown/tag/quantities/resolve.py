@@ -18,15 +18,12 @@ LENGTH_BONUS = 0.015
 
 def _is_broken(match: Match) -> bool:
     """Whether punctuation or a silence inside the phrase says that it is none."""
-    stream, within = match.stream, match.rule.within
-    stop, gap, longest = stream.stop, stream.gap, BROKEN_BY[within]
-    for token in range(match.outer_start, match.outer_end - 1):
-        sign = stop[token]
-        if sign and (within == "word" or (within == "clause" and sign != ",")):
+    stream, within, start, end = match.stream, match.rule.within, match.outer_start, match.outer_end
+    if within != "talk":
+        signs = stream.stop[start : end - 1]
+        if "." in signs or "…" in signs or (within == "word" and "," in signs):
             return True
-        if gap[token + 1] >= longest:
-            return True
-    return False
+    return max(stream.gap[start + 1 : end]) >= BROKEN_BY[within]
 
 
 def resolve_roles(stream: Stream, matches: Iterable[Match]) -> list[Mention]:

@@ -93,26 +93,31 @@ def build_stream(
     size, k, i = len(numbers), 0, 0
     silences = gaps_ms if len(gaps_ms) >= len(spellings) else [*gaps_ms, *[0] * (len(spellings) - len(gaps_ms))]
     while i < len(spellings):
-        if k < size and numbers[k].start == i:
-            end = numbers[k].end
-            while k < size and numbers[k].start == i:
-                _push_number(out, k, spellings, lexicon, 0 if text and first[-1] == i else silences[i])
-                k += 1
-            stop[-1] = spellings[end - 1].stop
-            i = end
+        until = numbers[k].start if k < size else len(spellings)
+        if i < until:
+            words = [s.bare for s in spellings[i:until]]
+            if "" in words:  # a dash or a music sign by itself: no token
+                until = i + words.index("")
+                del words[until - i :]
+            text += words
+            symbols += [known(word) or OPEN_WORD for word in words]
+            first += range(i, until)
+            last += range(i + 1, until + 1)
+            number += [-1] * len(words)
+            stop += [s.stop for s in spellings[i:until]]
+            gap += silences[i:until]
+            i = until
+            if i < len(spellings) and not spellings[i].bare:
+                if stop:
+                    stop[-1] = stop[-1] or spellings[i].stop
+                i += 1
             continue
-        spelling = spellings[i]
-        if spelling.bare:
-            text.append(spelling.bare)
-            symbols.append(known(spelling.bare) or OPEN_WORD)
-            first.append(i)
-            last.append(i + 1)
-            number.append(-1)
-            stop.append(spelling.stop)
-            gap.append(silences[i])
-        elif stop:
-            stop[-1] = stop[-1] or spelling.stop
-        i += 1
+        end = numbers[k].end
+        while k < size and numbers[k].start == i:
+            _push_number(out, k, spellings, lexicon, 0 if text and first[-1] == i else silences[i])
+            k += 1
+        stop[-1] = spellings[end - 1].stop
+        i = end
     out.said.update(text)
     return out
 

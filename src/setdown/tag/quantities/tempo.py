@@ -59,5 +59,5 @@ RULES = (
     Rule("pause for two", ("(pause|hold) [it] [at the (bottom|top)] for [a] # (count|counts)", "# second (pause|squeeze) [at|on]", "# count (hold|pause)"), _phase("hold"), 0.82),
     Rule("seven out of ten", ("# out of (ten|10)", "(rpe|effort level) [of|is|around|about] #", "# on the (effort|rpe) [scale]", "a # (effort|rpe)"), _rpe, 0.86),
     Rule("two in the tank", ("# [reps|rep|more|or so] [left] in (the tank|reserve|hand|you)", "# (rir|reps in reserve)"), _in_reserve, 0.92),
-    Rule("five breaths", ("# [@good] [@good] (breath|breaths)", "# [@good] rounds of breath", "# (inhales|exhales)"), _breaths, 0.93),
+    Rule("five breaths", ("# [@good] [@good] (breath|breaths)", "# _ [_] (breath|breaths)", "# [@good] rounds of breath", "# (inhales|exhales)"), _breaths, 0.93),
 )
