@@ -1,7 +1,7 @@
 """TTML2 and IMSC.
 
 Times: "Timed Text Markup Language 2 (TTML2)", W3C Recommendation 8 November 2018, section 12.3.1 `<time-expression>`.
-The values in ``EXPRESSIONS`` were measured with ttconv 1.2.3 and, where no frames are involved, pycaption 2.3.14 as well.
+The values in ``EXPRESSIONS`` were measured with ttconv 1.2.3 and, without frames, with pycaption 2.3.14 as well.
 """
 
 from __future__ import annotations

@@ -78,6 +78,14 @@ class ClassContext:
     index: MentionIndex
     drafts: list[Draft]
     profiles: ProfileModel
+    name_counts: dict[str, int] = field(default_factory=dict)
+
+    def count_names(self, movement: str) -> int:
+        """How often a movement is named in the whole class, everyday words apart."""
+        if not self.name_counts:
+            for m in self.tagged.of_kind("movement", "movement_guess"):
+                self.name_counts[m.value.movement] = self.name_counts.get(m.value.movement, 0) + 1
+        return self.name_counts.get(movement, 0)
 
     def zone(self, draft: Draft, position: int) -> str:
         """Where a word lies relative to a set: ``tail`` (of the set before), ``setup``, ``head``, ``body``, ``after``."""

@@ -8,7 +8,7 @@ from setdown.assemble.context import ClassContext
 from setdown.assemble.finishers import finisher_candidates
 from setdown.assemble.groups import assign_groups
 from setdown.assemble.loads import basis_candidates, find_class_unit, load_candidates
-from setdown.assemble.names import choose_name, name_candidates
+from setdown.assemble.names import look_at_spans, rank_names, search_names
 from setdown.assemble.ranker import rank
 from setdown.assemble.reps import rep_candidates
 from setdown.assemble.seconds import second_candidates
@@ -21,10 +21,10 @@ Weights = Mapping[str, Mapping[str, float]]
 def decide_class(context: ClassContext, weights: Weights) -> None:
     """Rank every field of every draft; each decision may rest on the ones before it."""
     drafts = context.drafts
-    history: list[str] = []
-    for at, draft in enumerate(drafts):
-        draft.ranked["exercise"] = choose_name(rank("exercise", name_candidates(context, at, history), weights))
-        history.append(draft.value("exercise") or f"?{at}")
+    spans = look_at_spans(context)
+    chosen = search_names(spans, weights)
+    for draft, ranked in zip(drafts, rank_names(spans, chosen, weights), strict=True):
+        draft.ranked["exercise"] = ranked
     for at, draft in enumerate(drafts):
         draft.ranked["side"] = rank("side", side_candidates(context, at), weights)
     assign_sections(context, weights)

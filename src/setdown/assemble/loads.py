@@ -7,7 +7,7 @@ from typing import Any
 
 from setdown.assemble.candidates import CandidateSet, describe_set, place_of, window_of
 from setdown.assemble.context import ClassContext, Draft
-from setdown.assemble.names import NAME_KINDS
+from setdown.assemble.namings import NAME_KINDS
 from setdown.assemble.ranker import Candidate
 from setdown.model.mention import Mention
 from setdown.model.routine import Load

@@ -1,118 +1,102 @@
 """Who is who: which movement a span of work is.
 
-Candidates are the movements mentioned around the span, and those the class has shown before (a round whose names are
-no longer said, the other side, 'same again'). What speaks for one: where and how it was named, whether the words
-around the name take it back ('not a', 'like a', 'last week'), and whether the order of the class expects it.
+Candidates are the movements mentioned around the span, those that its talk describes, and those the class has shown
+or announced before (a round whose names are no longer said, the other side, 'same again'). What speaks for one: where
+and how it was named, whether the words around the name take it back, how the talk fits its profile, and whether the
+order of the class expects it. The order depends on the choices before, so the whole class is decided by beam search.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
-from setdown.assemble.context import LOOKBACK_WORDS, ClassContext, Draft
-from setdown.assemble.ranker import Candidate, Ranked
-from setdown.assemble.told import compare_profiles
-from setdown.model.mention import Mention
+from setdown.assemble.context import ClassContext
+from setdown.assemble.name_features import add_movement_features, add_naming_features
+from setdown.assemble.namings import Naming, gather_namings
+from setdown.assemble.order import expect_next, find_lists, opens_block, order_features, read_cues, read_lists
+from setdown.assemble.ranker import Candidate, Ranked, rank
+from setdown.assemble.told import Told, compare_profiles
 
-NAME_KINDS = ("movement", "movement_weak", "movement_guess", "described")
-REACH_BACK_SETS = 12
-LIST_REACH_WORDS = 350
-LIST_GAP_WORDS = 9
-DOUBTS = {
-    "negated": (6, 0, 3),
-    "likened": (5, 0, 2),
-    "past": (12, 8, 12),
-    "future": (12, 6, 12),
-    "option": (8, 0, 8),
-    "aside": (10, 4, 10),
-}
+RECENT_SETS = 14
+BEAM = 6
+BRANCHES = 4
+History = tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Naming:
-    """One mention of a movement seen from a span."""
+@dataclass(slots=True)
+class SpanNames:
+    """What is known of one span's name whatever was chosen before it."""
 
-    mention: Mention
-    movement: str
-    zone: str
-    doubts: frozenset[str]
-    in_list: int  # 0: alone; else its place (1, 2, …) among names said close together
+    context: ClassContext
+    at: int
+    namings: dict[str, list[Naming]]
+    firm: list[Naming]
+    lists: list[list[str]]
+    cues: tuple[str, ...]
+    told: Told
+    opens: tuple[bool, ...]
+    static: dict[str, Candidate] = field(default_factory=dict)
 
+    def candidate(self, movement: str) -> Candidate:
+        """The candidate with the features that do not depend on history (made once)."""
+        found = self.static.get(movement)
+        if found is None:
+            own = self.namings.get(movement, [])
+            found = self.static[movement] = Candidate(movement, movement, origin="said" if own else "carried")
+            add_naming_features(self.context, self.context.drafts[self.at], found, own, self.firm)
+            add_movement_features(self.context, found, movement, self.namings, self.at)
+            self.told.add_features(found)
+        return found
 
-def find_doubts(context: ClassContext, mention: Mention) -> frozenset[str]:
-    """Kinds of phrases near a name that speak against its being performed now."""
-    found: set[str] = set()
-    for kind, (before, after, reach) in DOUBTS.items():
-        for m in context.index.within(kind, mention.start - before, mention.end + after):
-            if m.start >= mention.end or mention.start - m.end <= reach - 1:
-                found.add(kind)
-    return frozenset(found)
-
-
-def gather_namings(context: ClassContext, draft: Draft) -> list[Naming]:
-    """All names from shortly before the end of the set before to the end of this one."""
-    low, high = draft.setup_start - LOOKBACK_WORDS, max(draft.span.end, draft.span.start + 3)
-    mentions = sorted(
-        (m for kind in NAME_KINDS for m in context.index.within(kind, max(low, 0), high)), key=lambda m: (m.start, m.end)
-    )
-    found: list[Naming] = []
-    run = 0
-    for i, m in enumerate(mentions):
-        close = i > 0 and m.start - mentions[i - 1].end <= 7 and m.value.movement != mentions[i - 1].value.movement
-        follows = (
-            i + 1 < len(mentions)
-            and mentions[i + 1].start - m.end <= 7
-            and mentions[i + 1].value.movement != m.value.movement
-        )
-        run = run + 1 if close else (1 if follows else 0)
-        found.append(Naming(m, m.value.movement, context.zone(draft, m.start), find_doubts(context, m), run))
-    return found
+    def movements(self, history: Sequence[str], listed: Mapping[str, list[str]]) -> list[str]:
+        """Ids to choose from, after these choices."""
+        known = self.context.lexicon.movements
+        recent = [m for m in history[-RECENT_SETS:] if m in known]
+        return list(dict.fromkeys([*self.namings, *recent, *listed, *self.told.top]))
 
 
-def name_candidates(context: ClassContext, at: int, history: list[str]) -> list[Candidate]:
-    """Candidates for span ``at``; ``history`` holds the movement ids chosen for the spans before it.
+def look_at_spans(context: ClassContext) -> list[SpanNames]:
+    """Names, lists, cues and profiles around every span."""
+    opens = tuple(opens_block(context, d) for d in context.drafts)
+    return [_look_at_span(context, at, opens) for at in range(len(context.drafts))]
 
-    Always returns at least one candidate; the id is empty for 'not known'.
-    """
+
+def _look_at_span(context: ClassContext, at: int, opens: tuple[bool, ...]) -> SpanNames:
     draft = context.drafts[at]
     namings = gather_namings(context, draft)
-    by_movement: dict[str, list[Naming]] = {}
+    grouped: dict[str, list[Naming]] = {}
     for naming in namings:
-        by_movement.setdefault(naming.movement, []).append(naming)
-    recent = history[-REACH_BACK_SETS:]
-    for movement in (m for m in recent if m in context.lexicon.movements):
-        by_movement.setdefault(movement, [])
-    expected = expect_next(history)
-    listed = expect_from_list(context, draft, history)
-    for movement in listed:
-        by_movement.setdefault(movement, [])
-    cues = read_cues(context, draft)
-    told = compare_profiles(context, draft)
-    for movement in told.top:
-        by_movement.setdefault(movement, [])
-    candidates: list[Candidate] = []
+        if naming.movement in context.lexicon.movements:
+            grouped.setdefault(naming.movement, []).append(naming)
     firm = [n for n in namings if n.zone in ("setup", "head") and n.mention.kind != "described" and not n.doubts]
-    for movement, own in by_movement.items():
-        if not movement:
-            continue
-        candidate = Candidate(movement, movement, origin="said" if own else "carried")
-        _add_naming_features(context, draft, candidate, own, firm)
-        _add_order_features(candidate, movement, history, expected, cues, bool(own), bool(firm))
-        _add_movement_features(context, candidate, movement, by_movement, at)
-        told.add_features(candidate)
-        for why in listed.get(movement, ()):
-            candidate.add(why, f"{why}, {'named' if own else 'not named'}")
-            if not firm:
-                candidate.add(f"{why}, nothing named")
-        if not own and movement in listed and movement not in recent:
-            candidate.origin = "declared"
-        candidates.append(candidate)
+    lists = find_lists(context, draft)
+    return SpanNames(
+        context, at, grouped, firm, lists, read_cues(context, draft), compare_profiles(context, draft), opens
+    )
+
+
+def name_candidates(span: SpanNames, history: Sequence[str]) -> list[Candidate]:
+    """Candidates of a span after these choices, with all their features; the last is 'not known' (empty id)."""
+    expected = expect_next(history, span.opens)
+    listed = read_lists(span.lists, history)
+    found: list[Candidate] = []
+    for movement in span.movements(history, listed):
+        static = span.candidate(movement)
+        named = movement in span.namings
+        features = dict(static.features)
+        for name in order_features(movement, history, expected, listed, span.cues, named, bool(span.firm)):
+            features[name] = 1.0
+        origin = static.origin
+        if not named:
+            origin = "carried" if movement in history else "declared" if movement in listed else "inferred"
+        found.append(Candidate(movement, movement, features, static.evidence, origin))
     unknown = Candidate("", "", {"unknown": 1.0}, origin="inferred")
-    unknown.add("unknown, something named" if firm else "unknown, nothing named")
-    if not namings:
+    unknown.add("unknown, something named" if span.firm else "unknown, nothing named")
+    if not span.namings:
         unknown.add("unknown, no name at all")
-    candidates.append(unknown)
-    return candidates
+    return [*found, unknown]
 
 
 def choose_name(ranked: Ranked) -> Ranked:
@@ -121,172 +105,64 @@ def choose_name(ranked: Ranked) -> Ranked:
     return Ranked(tuple(ranked.candidates[i] for i in order), tuple(ranked.probabilities[i] for i in order))
 
 
-def _add_naming_features(
-    context: ClassContext, draft: Draft, candidate: Candidate, own: list[Naming], firm: list[Naming]
-) -> None:
-    if not own:
-        candidate.add("not named")
-        return
-    start = draft.span.start
-    features = candidate.features
-    clean = [n for n in own if not n.doubts]
-    for n in own:
-        sure = "firm" if not n.doubts else "doubted"
-        features[f"{n.zone}, {n.mention.kind}, {sure}"] = 1.0
-        for doubt in n.doubts:
-            features[f"{n.zone}, {doubt}"] = 1.0
-    best = min(clean or own, key=lambda n: (_ZONE_ORDER[n.zone], abs(n.mention.start - start)))
-    distance = abs(best.mention.start - start)
-    candidate.add(f"nearest {best.zone} {_bucket(distance)}", f"kind {best.mention.kind}")
-    features[f"words: {' '.join(context.tagged.words[best.mention.start : best.mention.end])}"] = 1.0
-    score = best.mention.score
-    features["naming score"] = score
-    if len(own) > 1:
-        candidate.add("named twice")
-    if len(own) > 2:
-        candidate.add("named three times")
-    if best.in_list:
-        candidate.add(f"in list {min(best.in_list, 4)}")
-    setup = [n for n in firm if n.zone == "setup"]
-    head = [n for n in firm if n.zone == "head"]
-    if setup:
-        if setup[-1].movement == candidate.key:
-            candidate.add("last of setup")
-        if setup[0].movement == candidate.key:
-            candidate.add("first of setup")
-        if len({n.movement for n in setup}) == 1 and setup[0].movement == candidate.key:
-            candidate.add("only one of setup")
-    if head and head[0].movement == candidate.key:
-        candidate.add("first of head")
-    if firm and len({n.movement for n in firm}) == 1 and firm[0].movement == candidate.key:
-        candidate.add("only one named")
-    if any(
-        context.index.has(kind, n.mention.start - 4, n.mention.start) for n in clean for kind in ("setup", "again")
-    ):
-        candidate.add("led in")
-    if any(context.index.has("go", n.mention.end, n.mention.end + 6) for n in clean):
-        candidate.add("go follows")
-    candidate.evidence = [n.mention for n in sorted(own, key=lambda n: (bool(n.doubts), _ZONE_ORDER[n.zone]))][:3]
+def search_names(spans: Sequence[SpanNames], weights: Mapping[str, Mapping[str, float]]) -> History:
+    """The likeliest sequence of movement ids over all spans (``?n`` where nothing at all offers itself)."""
+    table = weights.get("exercise", {})
+    beam: list[tuple[float, History]] = [(0.0, ())]
+    for span in spans:
+        base: dict[str, float] = {}
+        grown: list[tuple[float, History]] = []
+        for total, history in beam:
+            for gain, movement in _score_after(span, history, table, base):
+                grown.append((total + gain, (*history, movement)))
+        grown.sort(key=lambda g: (-g[0], g[1]))
+        beam = _merge(grown)
+    return beam[0][1]
 
 
-_ZONE_ORDER = {"setup": 0, "head": 1, "tail": 2, "body": 3, "after": 4}
+def _score_after(
+    span: SpanNames, history: History, table: Mapping[str, float], base: dict[str, float]
+) -> list[tuple[float, str]]:
+    """(log-probability, id) of the best few movements after a history."""
+    expected = expect_next(history, span.opens)
+    listed = read_lists(span.lists, history)
+    scores: list[tuple[float, str]] = []
+    for movement in span.movements(history, listed):
+        score = base.get(movement)
+        if score is None:
+            features = span.candidate(movement).features
+            score = base[movement] = sum(table.get(f, 0.0) * x for f, x in features.items())
+        named = movement in span.namings
+        for f in order_features(movement, history, expected, listed, span.cues, named, bool(span.firm)):
+            score += table.get(f, 0.0)
+        scores.append((score, movement))
+    if not scores:
+        return [(0.0, f"?{span.at}")]
+    top = max(s for s, _ in scores)
+    total = top + math.log(sum(math.exp(s - top) for s, _ in scores))
+    scores.sort(key=lambda s: (-s[0], s[1]))
+    return [(s - total, m) for s, m in scores[:BRANCHES]]
 
 
-def _bucket(distance: int) -> str:
-    for limit in (3, 8, 16, 30, 60, 120):
-        if distance <= limit:
-            return f"<={limit}"
-    return ">120"
-
-
-def expect_next(history: list[str]) -> dict[str, float]:
-    """What the order of the class makes likely next: name of the expectation -> movement, as 'why|movement' keys."""
-    out: dict[str, float] = {}
-    if not history:
-        return out
-    last = history[-1]
-    out[f"same|{last}"] = 1.0
-    for back in range(len(history) - 2, max(-1, len(history) - 40), -1):
-        if history[back] == last and history[back + 1] != last:
-            out[f"successor|{history[back + 1]}"] = 1.0
-            if back >= 1 and len(history) >= 2 and history[back - 1] == history[-2]:
-                out[f"successor of two|{history[back + 1]}"] = 1.0
+def _merge(grown: list[tuple[float, History]]) -> list[tuple[float, History]]:
+    """The best few; of histories that agree on what matters next (their last sets) only the best."""
+    kept: list[tuple[float, History]] = []
+    seen: set[History] = set()
+    for total, history in grown:
+        if history[-8:] in seen:
+            continue
+        seen.add(history[-8:])
+        kept.append((total, history))
+        if len(kept) == BEAM:
             break
-    for period in range(2, 11):
-        if len(history) >= period and last not in history[-period:-1]:
-            out[f"period {period}|{history[-period]}"] = 1.0
+    return kept
+
+
+def rank_names(spans: Sequence[SpanNames], history: Sequence[str], weights: Mapping[str, Mapping[str, float]]) -> list[Ranked]:
+    """Each span's candidates given the chosen sequence, the chosen movement first."""
+    out: list[Ranked] = []
+    for at, span in enumerate(spans):
+        ranked = choose_name(rank("exercise", name_candidates(span, history[:at]), weights))
+        order = sorted(range(len(ranked.candidates)), key=lambda i: ranked.candidates[i].key != history[at])
+        out.append(Ranked(tuple(ranked.candidates[i] for i in order), tuple(ranked.probabilities[i] for i in order)))
     return out
-
-
-def expect_from_list(context: ClassContext, draft: Draft, history: list[str]) -> dict[str, list[str]]:
-    """Movements of the last list announced ('squats, press-ups, then a bridge') and why one of them may be due."""
-    high = draft.setup_start
-    low = max(0, high - LIST_REACH_WORDS)
-    names = sorted(
-        (m for kind in ("movement", "movement_guess", "movement_weak") for m in context.index.within(kind, low, high)),
-        key=lambda m: (m.start, m.end),
-    )
-    runs: list[list[str]] = []
-    ends = -100
-    for m in names:
-        if m.start - ends <= LIST_GAP_WORDS and runs:
-            if m.value.movement not in runs[-1]:
-                runs[-1].append(m.value.movement)
-        else:
-            runs.append([m.value.movement])
-        ends = m.end
-    out: dict[str, list[str]] = {}
-    last = history[-1] if history else ""
-    for run in runs:
-        if len(run) < 2:
-            continue
-        for i, movement in enumerate(run):
-            why = out.setdefault(movement, [])
-            if "listed" not in why:
-                why.append("listed")
-            if i and run[i - 1] == last and "listed next" not in why:
-                why.append("listed next")
-            if movement not in history and "listed, not yet done" not in why:
-                why.append("listed, not yet done")
-    return out
-
-
-def read_cues(context: ClassContext, draft: Draft) -> tuple[str, ...]:
-    """Cues between the sets that say how this one relates to those before."""
-    low, high = max(draft.setup_start - 4, 0), draft.span.start + 4
-    cues = [k for k in ("side_other", "again", "round_end", "rest", "side_left", "side_right") if context.index.has(k, low, high)]
-    if context.index.has("round", low, high):
-        cues.append("round said")
-    words = draft.span.start - draft.setup_start
-    cues.append("short setup" if words <= 8 else "long setup" if words > 45 else "middle setup")
-    return tuple(cues)
-
-
-def _add_order_features(
-    candidate: Candidate,
-    movement: str,
-    history: list[str],
-    expected: dict[str, float],
-    cues: tuple[str, ...],
-    named: bool,
-    anything_named: bool,
-) -> None:
-    for key in expected:
-        why, _, who = key.partition("|")
-        if who != movement:
-            continue
-        why = why if not why.startswith("period") else "period"
-        candidate.add(f"expected {why}", f"expected {why}, {'named' if named else 'not named'}")
-        if not anything_named:
-            candidate.add(f"expected {why}, nothing named")
-        for cue in cues:
-            candidate.add(f"expected {why}, {cue}")
-    done = history.count(movement)
-    candidate.add("done before" if done else "new")
-    if done and movement in history[-4:]:
-        candidate.add("done lately")
-    elif done:
-        candidate.add("done long ago")
-
-
-def _add_movement_features(
-    context: ClassContext, candidate: Candidate, movement: str, by_movement: dict[str, list[Naming]], at: int
-) -> None:
-    entry = context.lexicon.movements.get(movement)
-    if entry is None:
-        return
-    candidate.add(f"movement {movement}", f"pattern {entry.pattern}")
-    for other, namings in by_movement.items():
-        if other == movement or not namings or other not in context.lexicon.movements:
-            continue
-        kin = context.lexicon.movements[other]
-        if kin.family == movement and other != movement:
-            candidate.add("a variant of it is named too")
-        if entry.family == other:
-            candidate.add("its basic form is named too")
-    share = at / max(len(context.drafts), 1)
-    stretch = entry.pattern in ("stretch", "pose", "breathing")
-    if stretch:
-        candidate.add("stretch late" if share > 0.75 else "stretch early" if share < 0.2 else "stretch midway")
-    if entry.pattern == "mobility":
-        candidate.add("mobility early" if share < 0.25 else "mobility later")

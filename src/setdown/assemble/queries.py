@@ -8,7 +8,7 @@ from setdown.assemble.announced import announced
 from setdown.assemble.context import ClassContext, Draft
 from setdown.assemble.evidence import quote_mentions
 from setdown.assemble.loads import load_key
-from setdown.assemble.names import gather_namings
+from setdown.assemble.namings import gather_namings
 from setdown.assemble.ranker import Ranked
 from setdown.assemble.reps import rep_key
 from setdown.model.mention import Mention

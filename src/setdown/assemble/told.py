@@ -14,8 +14,8 @@ SETUP_WORDS = 45
 HEAD_WORDS = 18
 BODY_WORDS = 90
 TEMPERATURE = 2.5
-TOP = 4
-LEAST = 0.02
+TOP = 8
+LEAST = 0.006
 
 
 @dataclass(frozen=True, slots=True)

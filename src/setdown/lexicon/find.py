@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
 
+from setdown.lexicon.everyday import load_everyday
 from setdown.lexicon.entries import Method, MisheardRow, Movement, NameHit, Repair
 from setdown.lexicon.guard import Wanted, build_guard
 from setdown.lexicon.misheard import MisheardTable, Reading, build_readings
@@ -25,7 +26,10 @@ BEST_NEAR_SCORE = 0.9
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """A possible hit, in pieces; ``bare``: nothing but single everyday words that may have been mis-heard."""
+    """A possible hit, in pieces.
+
+    ``weak``: the words are everyday words too. ``bare``: nothing but single words that may have been mis-heard.
+    """
 
     start: int
     end: int
@@ -33,6 +37,7 @@ class Candidate:
     method: Method
     score: float
     repaired: str = ""
+    weak: bool = False
     bare: bool = False
 
 
@@ -81,7 +86,7 @@ class MovementFinder:
         pieces = self.names.compounds.cut_words(words)
         repairs: list[Repair] = []
         busy: set[int] = set()
-        for swap in self.misheard.find_swaps(pieces.forms):
+        for swap in self.misheard.find_swaps(words, pieces):
             if swap.row is None:
                 continue
             start, end = pieces.word[swap.start], pieces.word[swap.end - 1] + 1
@@ -91,13 +96,18 @@ class MovementFinder:
         return sorted(repairs, key=lambda repair: repair.start)
 
     def _find_listed(self, words: Sequence[str], pieces: Pieces) -> Iterable[Candidate]:
-        origin = pieces.word
-        for start, end, name in self.names.find(pieces.forms):
-            as_listed = " ".join(words[origin[start] : origin[end - 1] + 1]).lower() == name.name
-            yield Candidate(start, end, name, "exact" if as_listed else "variant", 1.0 if as_listed else VARIANT_SCORE)
+        forms, origin = pieces
+        everyday = load_everyday()
+        for start, end, name in self.names.find(forms):
+            if " ".join(words[origin[start] : origin[end - 1] + 1]).lower() == name.name:
+                yield Candidate(start, end, name, "exact", 1.0, weak=name.weak)
+            else:
+                # 'hammers' may be listed as it stands, but 'hammer' is an everyday word.
+                weak = name.weak or (end - start == 1 and forms[start] in everyday)
+                yield Candidate(start, end, name, "variant", VARIANT_SCORE, weak=weak)
 
     def _find_misheard(self, words: Sequence[str], pieces: Pieces) -> Iterable[Candidate]:
-        swaps = self.misheard.find_swaps(pieces.forms)
+        swaps = self.misheard.find_swaps(words, pieces)
         for reading in build_readings(pieces.forms, swaps, self.names.longest):
             for start, end, name in self.names.find(reading.forms):
                 made = [swap for swap in reading.swap[start:end] if swap is not None]
@@ -105,11 +115,11 @@ class MovementFinder:
                     continue
                 first, last = reading.start[start], reading.end[end - 1]
                 if all(swap.row is None for swap in made):
-                    yield Candidate(first, last, name, "variant", VARIANT_SCORE)
+                    yield Candidate(first, last, name, "variant", VARIANT_SCORE, weak=name.weak)
                     continue
                 alone = len(made) == end - start and all(swap.end - swap.start == 1 for swap in made)
                 repaired = _read_back(words, pieces, reading, start, end)
-                yield Candidate(first, last, name, "misheard", MISHEARD_SCORE, repaired, bare=alone)
+                yield Candidate(first, last, name, "misheard", MISHEARD_SCORE, repaired, name.weak, bare=alone)
 
     def _add_near(self, words: Sequence[str], pieces: Pieces, listed: Sequence[Candidate], wanted: Wanted) -> list[Candidate]:
         """The listed hits, with near matches in between, or in place of listed ones that they go beyond."""
@@ -129,7 +139,10 @@ class MovementFinder:
             )
             for hit in found
         ]
-        # Among themselves the most alike wins; then a near match takes the place of the listed names within it.
+        # Among themselves the most alike wins; then a near match takes the place of the (weak) listed names that it
+        # goes beyond. What is listed as a whole was said as it stands.
+        whole = [(hit.start, hit.end) for hit in listed]
+        near = [n for n in near if not any(start <= n.start and n.end <= end for start, end in whole)]
         kept = choose_candidates(near, prefer_alike)
         covered = {piece for hit in kept for piece in range(hit.start, hit.end)}
         rest = [hit for hit in listed if covered.isdisjoint(range(hit.start, hit.end))]
@@ -144,7 +157,7 @@ class MovementFinder:
         """
         forms: list[str] = []
         written: list[str] = []
-        taken: list[bool] = []
+        taken: list[str] = []
         start_of: list[int] = []
         end_of: list[int] = []
         joins = set(self.names.compounds.find_joins(pieces.forms))
@@ -163,14 +176,14 @@ class MovementFinder:
                     written.append(word if word.isalpha() and len(word) <= len(forms[-1]) + 2 else forms[-1])
                     at += 1
                 end_of.append(at)
-                taken.append(False)
+                taken.append("")
             if hit:
                 forms.extend(hit.name.forms)
                 written.extend(hit.name.forms)
                 start_of.extend([hit.start] * len(hit.name.forms))
                 end_of.extend([hit.end] * len(hit.name.forms))
                 # A weak name may be a scrap of a mis-heard one: 'oot cat asana'.
-                taken.extend([not hit.name.weak] * len(hit.name.forms))
+                taken.extend(["" if hit.weak else hit.name.movement] * len(hit.name.forms))
                 at = hit.end
         return HeardWords(forms, written, taken), start_of, end_of
 
@@ -198,7 +211,7 @@ class MovementFinder:
                     left = tuple(texts)
                 if hits and start < hits[-1].end:
                     start = hits[-1].end
-            weak = name.weak or (hit.bare and not wanted(start, end))
+            weak = (hit.weak if name is hit.name else name.weak) or (hit.bare and not wanted(start, end))
             score = hit.score if method == hit.method else VARIANT_SCORE
             hits.append(
                 NameHit(start, end, name.movement, name.name, method, score, weak, hit.repaired, tuple(reversed(left)))

@@ -19,7 +19,7 @@ _SETUP = frozenset(
     form
     for word in """
     next into for is are now our take start starting first second third last final another do doing did then with through
-    back onto go going begin by called finish our onto have got set sets round rounds of grab more some
+    back onto go going begin by called finish our onto have got set sets round rounds grab more some
     """.split()
     for form in normalise_word(word)
 )

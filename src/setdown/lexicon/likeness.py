@@ -15,7 +15,7 @@ from typing import NamedTuple
 from rapidfuzz.fuzz import ratio
 
 from setdown.lexicon.everyday import FUNCTION_WORDS, is_everyday, load_everyday
-from setdown.lexicon.normal import spell_out
+from setdown.lexicon.normal import spell_out, take_off_plural
 from setdown.lexicon.sound import join_keys, sound_key
 
 INEXACT_KEY = 5  # codes that the longer of two keys must have for the keys to differ by one
@@ -60,7 +60,7 @@ def rate_likeness(
     ``whole`` is the likeness of all letters, 0..1; the keys are those of all the words. ``count_movements`` says how
     many movements have a piece in a name.
     """
-    if not remains.heard or not remains.name:
+    if not remains.heard or not remains.name or remains.forms[-1].isdigit():
         return None
     letters = ratio(join_letters(remains.heard), join_letters(remains.name)) / 100
     inside = remains.front > 0
@@ -85,7 +85,7 @@ def _ask_of_same_sound(remains: Remains, rare: bool, count_movements: CountMovem
     if all(form in FUNCTION_WORDS for form in forms):
         return _NEVER
     if not remains.shared and len(forms) == 1:
-        if count_movements(forms[0]) or forms[0] in load_everyday() or _is_form_of(forms[0], remains.name[0]):
+        if count_movements(forms[0]) or _is_everyday_word(forms[0]) or _is_form_of(forms[0], remains.name[0]):
             return _NEVER  # left to misheard.csv: 'best' is not a mis-heard 'beast' as a rule
         return 0.9 if len(remains.name) > 1 else 0.75
     one_for_one = len(forms) == 1 and len(remains.name) == 1
@@ -107,13 +107,18 @@ def _ask_of_like_sound(remains: Remains, rare: bool, count_movements: CountMovem
     if all(count_movements(form) for form in forms):
         return 0.92
     if plain:
-        return 0.84 if len(forms) == 1 else 0.9
+        return 0.9 if len(forms) > 1 else 0.76 if rare else 0.84
     return 0.66 if rare else 0.76
+
+
+def _is_everyday_word(form: str) -> bool:
+    # Nearly any word can be made one who does it: 'trusters' is a mis-heard 'thrusters' all the same.
+    return form in load_everyday() or (is_everyday(form) and not form.endswith("er"))
 
 
 def _is_form_of(heard: str, name: str) -> bool:
     """Whether two words differ in their ending only: 'crunchy' is not a mis-heard 'crunch'."""
-    short, long = sorted((heard, name), key=len)
+    short, long = sorted((heard, take_off_plural(name)), key=len)
     return long.startswith(short) and long[len(short) :] in ("y", "er", "ed", "d", "ing", "r")
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from setdown.errors import SetdownError
+from setdown.lexicon.everyday import FUNCTION_WORDS
 from setdown.lexicon.folder import find_lexicon_folder
 from setdown.lexicon.lint_base import Finding, Sheet, check_text, read_sheet
 from setdown.lexicon.lint_movements import check_movements
@@ -16,6 +17,7 @@ from setdown.lexicon.lint_other import (
     check_muscles,
     check_units,
 )
+from setdown.lexicon.normal import normalise_word
 from setdown.lexicon.phrases import load_phrases
 from setdown.lexicon.tables import (
     DESCRIBED_COLUMNS,
@@ -40,7 +42,6 @@ _CHECKS: tuple[Check, ...] = (
     check_text,
     check_movements,
     check_described,
-    check_misheard,
     check_muscles,
     check_kit,
     check_units,
@@ -67,9 +68,12 @@ def lint_lexicon(folder: Path | None = None) -> list[Finding]:
             findings.extend(problems)
     for check in _CHECKS:
         findings.extend(check(sheets))
+    phrase_words: set[str] = set()
     try:
-        load_phrases(root / "phrases")
+        for kind in load_phrases(root / "phrases").values():
+            phrase_words.update(form for phrase in kind.phrases for word in phrase for form in normalise_word(word))
     except SetdownError as error:
         file = Path(error.source).relative_to(root).as_posix() if error.source else "phrases"
         findings.append(Finding(file, error.line or 1, "", error.problem, error.hint))
+    findings.extend(check_misheard(sheets, frozenset(phrase_words - FUNCTION_WORDS)))
     return sorted(set(findings), key=lambda f: (f.file, f.line, f.column, f.problem))

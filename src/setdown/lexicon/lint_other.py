@@ -35,12 +35,15 @@ def check_described(sheets: dict[str, list[Sheet]]) -> Iterator[Finding]:
             yield row.find("keywords", f"the same as {other.file}:{other.line}", "Take one out")
 
 
-def check_misheard(sheets: dict[str, list[Sheet]]) -> Iterator[Finding]:
-    """Mis-hearings that are names themselves, change nothing, lead nowhere or stand twice."""
+def check_misheard(sheets: dict[str, list[Sheet]], phrase_words: frozenset[str]) -> Iterator[Finding]:
+    """Mis-hearings that are names themselves, change nothing, lead nowhere or stand twice.
+
+    ``phrase_words`` are the words that phrases of structure and coaching are made of, in normal form.
+    """
     movements = list_rows(sheets, "movements")
     compounds = Compounds(normalise_name(name) for row in movements for _, name in list_names(row))
     strong = {compounds.cut_name(n) for row in movements for _, n in list_names(row) if not n.endswith("?")}
-    known = {form for forms in strong for form in forms}
+    known = set(phrase_words)
     for table in ("movements", "kit", "muscles", "units"):
         for row in list_rows(sheets, table):
             known.update(form for _, name in list_names(row) for form in compounds.cut_name(name))
@@ -58,7 +61,7 @@ def check_misheard(sheets: dict[str, list[Sheet]]) -> Iterator[Finding]:
         if heard in strong:
             yield row.find("heard", f"{row.cells['heard']!r} is the name of a movement", "Take it out")
         if not any(form in known or form.isdigit() for form in said):
-            hint = "It must hold a word of a movement, muscle, piece of kit or unit, or a number"
+            hint = "It must hold a word of a movement, muscle, kit, unit or phrase, or a number"
             yield row.find("said", f"{row.cells['said']!r} leads to nothing known", hint)
         other = seen.setdefault((heard, said), row)
         if other is not row:

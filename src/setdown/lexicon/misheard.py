@@ -8,9 +8,12 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from setdown.lexicon.compounds import Compounds
 from setdown.lexicon.entries import MisheardRow
+from setdown.lexicon.everyday import load_everyday
+from setdown.lexicon.normal import Pieces
 
 BREAK = "\x1f"  # stands between stretches that were not side by side; no name holds it
 
@@ -35,28 +38,39 @@ class Reading:
     swap: list[Swap | None]
 
 
+class _Heard(NamedTuple):
+    forms: tuple[str, ...]
+    said: tuple[str, ...]
+    literal: str  # the one word that it must be written as, empty: any spelling
+    row: MisheardRow
+
+
 class MisheardTable:
     """The rows of ``misheard.csv``, found by the first piece of what was heard."""
 
     def __init__(self, rows: Iterable[MisheardRow], compounds: Compounds) -> None:
         self._compounds = compounds
-        self._rows: dict[str, list[tuple[tuple[str, ...], tuple[str, ...], MisheardRow]]] = defaultdict(list)
+        self._rows: dict[str, list[_Heard]] = defaultdict(list)
+        everyday = load_everyday()
         for row in rows:
             heard, said = compounds.cut_name(row.heard), compounds.cut_name(row.said)
             if heard and said and heard != said:
-                self._rows[heard[0]].append((heard, said, row))
+                # 'lunches' may be mis-heard lunges; then 'lunch', an everyday word, is not yet one.
+                literal = row.heard if len(heard) == 1 and heard[0] in everyday else ""
+                self._rows[heard[0]].append(_Heard(heard, said, literal, row))
         for found in self._rows.values():
-            found.sort(key=lambda entry: -len(entry[0]))
+            found.sort(key=lambda entry: -len(entry.forms))
 
-    def find_swaps(self, forms: Sequence[str]) -> list[Swap]:
+    def find_swaps(self, words: Sequence[str], pieces: Pieces) -> list[Swap]:
         """All places where a mis-hearing or a split compound may stand, overlapping ones too, longest first."""
+        forms = pieces.forms
         swaps = [Swap(i, i + 2, (forms[i] + forms[i + 1],), None) for i in self._compounds.find_joins(forms)]
         rows = self._rows
         for start, form in enumerate(forms):
-            for heard, said, row in rows.get(form, ()):
-                end = start + len(heard)
-                if tuple(forms[start:end]) == heard:
-                    swaps.append(Swap(start, end, said, row))
+            for heard in rows.get(form, ()):
+                end = start + len(heard.forms)
+                if tuple(forms[start:end]) == heard.forms and heard.literal in ("", words[pieces.word[start]]):
+                    swaps.append(Swap(start, end, heard.said, heard.row))
         swaps.sort(key=lambda swap: (swap.start - swap.end, swap.row is None, swap.start))
         return swaps
 

@@ -49,7 +49,8 @@ class NearHit(NamedTuple):
 class _Mark(NamedTuple):
     """A word as it was written: its key, and the key of its singular where that is another; what it may do.
 
-    ``may_begin``, ``may_end``: a window may begin or end with it; ``telling``: it makes a window worth a look.
+    ``may_begin``, ``may_end``: a window may begin or end with it; ``telling``: it makes a window worth a look; ``odd``:
+    it is neither an everyday word nor a word of a name; ``number``: a number that names have ('warrior two').
     """
 
     head: str
@@ -58,15 +59,20 @@ class _Mark(NamedTuple):
     may_begin: bool
     may_end: bool
     telling: bool
+    odd: bool
+    number: bool
 
 
 @dataclass(frozen=True, slots=True)
 class HeardWords:
-    """The words of a class as understood so far: normal pieces, how they were written, and which are named already."""
+    """The words of a class as understood so far.
+
+    Normal pieces, how they were written, and the movement that each is known to name (empty: none).
+    """
 
     forms: Sequence[str]
     written: Sequence[str]
-    taken: Sequence[bool]
+    taken: Sequence[str]
 
 
 class NearIndex:
@@ -81,6 +87,7 @@ class NearIndex:
         self._buckets: dict[str, int | list[int]] = {}
         self._movements_of: dict[str, set[str]] = defaultdict(set)
         self._marks: dict[str, _Mark] = {}
+        self._by_end: dict[str, list[ListedName]] = defaultdict(list)
         for name in names:
             for form in name.forms:
                 self._movements_of[form].add(name.movement)
@@ -103,17 +110,15 @@ class NearIndex:
                 continue
             key, some_telling, free = first.head, False, False
             for end in range(start + 1, min(size, start + LONGEST_WINDOW) + 1):
-                _, body, singular, _, may_end, telling = marks[end - 1]
+                _, body, singular, _, may_end, telling, _, number = marks[end - 1]
                 before = key
+                if number and end - start > 1 and marks[end - 2].odd:
+                    may_end = True  # 'virabadrasana two', but not 'squeeze two'
                 if body:
                     key += body[1:] if key[-1:] == body[0] else body
-                if telling:
-                    some_telling = True
-                elif not some_telling:
-                    continue
-                if not taken[end - 1]:
-                    free = True
-                if not (may_end and free and len(key) >= _SHORTEST_KEY and wanted(start, end)):
+                some_telling = some_telling or telling
+                free = free or not taken[end - 1]
+                if not (may_end and some_telling and free and len(key) >= _SHORTEST_KEY and wanted(start, end)):
                     continue
                 found = [buckets[probe] for probe in list_probes(key) if probe in buckets]
                 if found:
@@ -145,10 +150,12 @@ class NearIndex:
 
     def _mark(self, form: str, written: str) -> _Mark:
         bare = form in FUNCTION_WORDS or form.isdigit()
-        telling = not bare and (form in self._movements_of or form not in load_everyday())
+        odd = not bare and form not in self._movements_of and form not in load_everyday()
+        telling = odd or (not bare and form in self._movements_of)
+        number = form.isdigit() and form in self._movements_of
         head, body = sound_key(spell_out(written))
         singular = sound_key(spell_out(form)).body
-        mark = _Mark(head, body, singular, not bare or form in _MAY_BEGIN, not bare, telling)
+        mark = _Mark(head, body, singular, not bare or form in _MAY_BEGIN, not bare, telling, odd, number)
         self._marks[written] = mark
         return mark
 
@@ -174,15 +181,46 @@ class NearIndex:
             whole = ratio(letters, known.get(number) or self._write_out(number), score_cutoff=_LEAST_LETTERS) / 100
             if not whole:
                 continue
-            remains = take_off_shared(forms, written, self._names[number].forms, self._spoken[number])
-            if any(heard.taken[start + remains.front : end - remains.back]):
+            name = self._names[number]
+            remains = take_off_shared(forms, written, name.forms, self._spoken[number])
+            in_doubt = heard.taken[start + remains.front : end - remains.back]
+            if any(movement and movement != name.movement for movement in in_doubt):
                 continue
             score = rate_likeness(remains, whole, key, self._keys[number], self._count_movements)
             if score is not None and (best is None or (score, -number) > best):
                 best = score, -number
         if best is not None:
             score, number = best[0], -best[1]
-            hits.append(NearHit(start, end, self._names[number], key == self._keys[number], score))
+            sounds = key == self._keys[number]
+            name = self._names[number] if sounds else self._find_closer(forms, written, self._names[number])
+            hits.append(NearHit(start, end, name, sounds, score))
+
+    def _find_closer(self, forms: Sequence[str], written: Sequence[str], name: ListedName) -> ListedName:
+        """The name with the same words in common that is spelled more like what was heard, or the name itself.
+
+        'eternal rotation' differs from 'internal' by one sound and from 'external' by two, but 'external' it was.
+        """
+        remains = take_off_shared(forms, written, name.forms, name.forms)
+        front, back = name.forms[: remains.front], name.forms[len(name.forms) - remains.back :]
+        if not front and not back:
+            return name
+        heard = join_letters(remains.heard)
+        best, closest = name, ratio(heard, join_letters(remains.name))
+        for rival in self._list_by_end().get(back[-1] if back else front[0], ()):
+            rest = rival.forms[len(front) : len(rival.forms) - len(back)]
+            if rest and rival.forms == (*front, *rest, *back):
+                likeness = ratio(heard, join_letters(rest))
+                if likeness > closest:
+                    best, closest = rival, likeness
+        return best
+
+    def _list_by_end(self) -> dict[str, list[ListedName]]:
+        """The names by their first and by their last piece; made when the first near match wants it."""
+        if not self._by_end:
+            for name in self._names:
+                for form in {name.forms[0], name.forms[-1]}:
+                    self._by_end[form].append(name)
+        return self._by_end
 
     def _write_out(self, number: int) -> str:
         letters = self._letters[number] = join_letters(self._spoken[number])

@@ -9,6 +9,7 @@ for comparing, not for reading: it need not be an English word (``was`` -> ``wa`
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
@@ -55,9 +56,20 @@ class Pieces(NamedTuple):
     word: list[int]
 
 
+# Short words whose s is no ending, and which without it would be another word.
+_KEEP_S = frozenset("is as us his this its was has yes bus gas plus thus".split())
+
+
 def take_off_plural(form: str) -> str:
-    """The form without a regular plural (or third-person) ending: ``presses`` -> ``press``, ``ups`` -> ``up``."""
-    if len(form) < 3 or not form.endswith("s") or form.endswith(("ss", "us", "is")):
+    """The form without a regular plural (or third-person) ending: ``presses`` -> ``press``, ``ups`` -> ``up``.
+
+    Where a singular and a plural would not meet (``plie``, ``plies``; ``chasse``, ``chasses``), both are cut alike.
+    """
+    if form.endswith("ie") and len(form) > 3:
+        return form[:-2] + "y"
+    if form.endswith("sse"):
+        return form[:-1]
+    if len(form) < 2 or not form.endswith("s") or form.endswith("ss") or form in _KEEP_S:
         return form
     if form.endswith("ies") and len(form) > 4:
         return form[:-3] + "y"
@@ -85,7 +97,8 @@ def normalise_word(word: str) -> tuple[str, ...]:
     """The normal pieces of one word as it stands in a transcript or a name: none for bare punctuation."""
     if word.isascii() and word.isalpha():
         return _normalise_piece(word.lower())
-    cut = _CUT.split(word.translate(_APOSTROPHES).lower())
+    plain = unicodedata.normalize("NFKD", word.translate(_APOSTROPHES).lower())
+    cut = _CUT.split("".join(c for c in plain if not unicodedata.combining(c)))
     return tuple(form for piece in cut if piece for form in _normalise_piece(piece))
 
 

@@ -14,7 +14,7 @@ from setdown.lexicon.names import ListedName, NameIndex
 _PREFIXES = """
     dumbbell; double dumbbell; single dumbbell; kettlebell; double kettlebell; barbell; ez bar; trap bar; landmine; sandbag;
     medicine ball; med ball; plate; cable; machine; smith machine; band; banded; resistance band; mini band; loop band;
-    bodyweight; weighted; unweighted; loaded; seated; standing; kneeling; half-kneeling; alternating; single-arm; one-arm;
+    bodyweight; body weight; weighted; unweighted; loaded; seated; standing; kneeling; half-kneeling; alternating; single-arm; one-arm;
     single-leg; one-leg; one-handed; single-handed; two-handed; two-arm; double-arm; single-side; assisted
 """
 _MOST = 3
@@ -28,7 +28,7 @@ class PrefixTable:
         self._prefixes: dict[tuple[str, ...], str] = {}
         for text in _PREFIXES.split(";"):
             forms = index.compounds.cut_name(text)
-            self._prefixes.setdefault(forms, text.strip())
+            self._prefixes.setdefault(forms, text.strip().replace("body weight", "bodyweight"))
         self._longest = max(len(forms) for forms in self._prefixes)
 
     def find_before(self, forms: Sequence[str], start: int, free_from: int) -> list[tuple[int, str]]:

@@ -47,6 +47,7 @@ def place_words(cues: Sequence[Spoken]) -> tuple[tuple[Word, ...], str, int]:
     """
     words: list[Word] = []
     stated = 0
+    timed = any(cue.raw.words for cue in cues)
     marked = any(cue.raw.marks for cue in cues)
     spans = _share_time(cues)
     for index, (cue, (start, end)) in enumerate(zip(cues, spans, strict=True)):
@@ -63,7 +64,7 @@ def place_words(cues: Sequence[Spoken]) -> tuple[tuple[Word, ...], str, int]:
             if marked and len(words) - before == 1:  # a one-word line has no inline time but the cue's start
                 stated += 1
                 words[-1] = replace(words[-1], end=min(words[-1].end, words[-1].start + LONGEST_WORD_MS))
-    if stated:
+    if timed or marked:
         words = _order_words(words)
     if stated * 2 >= len(words) > 0:
         return tuple(words), "word", WORD_RESOLUTION_MS
@@ -127,7 +128,11 @@ def _add_spread(words: list[Word], index: int, cue: Spoken, start: int, end: int
 def _skip_marks(cue: Spoken, start: int, end: int) -> Points:
     """Points for a cue without stated times: sounds take time like words of their length, speaker marks take none."""
     text = cue.raw.text
-    marks = [(aside.char_start, aside.char_end) for aside in cue.asides if aside.kind == "speaker"]
+    marks: list[tuple[int, int]] = []
+    for aside in cue.asides:
+        if aside.kind == "speaker":
+            rest = text[aside.char_end : aside.char_end + 20]
+            marks.append((aside.char_start, aside.char_end + len(rest) - len(rest.lstrip())))
     spoken = len(text) - sum(b - a for a, b in marks)
     points: Points = [(0, start)]
     removed = 0

@@ -45,13 +45,10 @@ def _bare(spellings: Sequence[Spelling], i: int) -> str:
     return spellings[i].bare if 0 <= i < len(spellings) else ""
 
 
-def read_number(
-    spellings: Sequence[Spelling], i: int, previous: Number | None, *, barbell: bool = True
-) -> list[Number]:
+def read_number(spellings: Sequence[Spelling], i: int, previous: Number | None) -> list[Number]:
     """The number that begins at word ``i`` (which has an atom), as a list: empty when the word is none after all.
 
     ``previous`` is the number read before, needed to keep counting apart ('nineteen twenty one' is 19, 20, 1).
-    Without a ``barbell`` in the class 'one twenty' is one implement of twenty, not a bar of 120.
     """
     atom = spellings[i].atom
     assert atom is not None
@@ -88,7 +85,7 @@ def read_number(
         elif follower is not None and follower.kind == "dozen" and value < 10:
             return _amount_word(spellings, end, follower, int(value), i)
         else:
-            compact = _compact_hundreds(spellings, i, end, value, barbell)
+            compact = _compact_hundreds(spellings, i, end, value)
             if compact is not None:
                 value, end, plural = compact
     return [_finish(spellings, i, end, value, plural)]
@@ -134,6 +131,7 @@ def _amount_word(spellings: Sequence[Spelling], i: int, atom: Atom, times: int, 
     return [Number(start, i + 1, value, form=form)]
 
 
+_BARBELL = frozenset({"bar", "barbell", "barbells", "plates", "plate"})
 _PARTS = {"thirds": 3, "quarters": 4, "fifths": 5, "eighths": 8}
 _HALF_OF_NAME = word_set("way kneeling moon time past nelson lotus lord tuck pigeon split splits")
 
@@ -233,7 +231,7 @@ def _tail(spellings: Sequence[Spelling], i: int, below: int) -> tuple[Decimal, i
 
 
 def _compact_hundreds(
-    spellings: Sequence[Spelling], i: int, end: int, value: Decimal, barbell: bool
+    spellings: Sequence[Spelling], i: int, end: int, value: Decimal
 ) -> tuple[Decimal, int, bool] | None:
     """'one thirty five' (135), 'two twenty five', 'three fifteen', 'one oh five': how loaded bars are read out.
 
@@ -259,8 +257,10 @@ def _compact_hundreds(
         return None
     if follower.kind in {"tens", "pair"} or (follower.kind == "teen" and follower.value in (10, 15)):
         rest, stop, plural, ordinal = _below_hundred(spellings, end, None)
-        if plural or ordinal or (not barbell and value <= 2 and rest % 10 == 0):
+        if plural or ordinal:
             return None
+        if value <= 2 and rest % 10 == 0 and not any(spelling.bare in _BARBELL for spelling in spellings):
+            return None  # without a barbell in the class 'one twenty' is one implement of twenty
         after, beyond = _bare(spellings, stop), _next_atom(spellings, stop)
         if not spellings[stop - 1].stop:
             if after in SIZE_UNITS or after in COUNT_UNITS:

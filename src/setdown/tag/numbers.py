@@ -27,19 +27,17 @@ def find_numbers(words: Sequence[str]) -> list[Number]:
 def find_spelled_numbers(spellings: Sequence[Spelling]) -> list[Number]:
     """``find_numbers`` for words that were taken apart already."""
     numbers: list[Number] = []
-    barbell = any(spelling.bare in _BARBELL for spelling in spellings)
     end = 0
     for i, spelling in enumerate(spellings):
         if spelling.atom is None or i < end:
             continue
-        found = read_number(spellings, i, numbers[-1] if numbers else None, barbell=barbell)
+        found = read_number(spellings, i, numbers[-1] if numbers else None)
         if found:
             numbers += found
             end = found[-1].end
     return mark_runs(spellings, _join_ranges(spellings, numbers))
 
 
-_BARBELL = frozenset({"bar", "barbell", "barbells", "plates", "plate"})
 _RANGE_WORDS = frozenset({"to", "or", "through", "maybe"})
 _RANGED = frozenset({"cardinal", "plural"})
 

@@ -17,7 +17,7 @@ from setdown.assemble.context import ClassContext, lay_out
 from setdown.assemble.finishers import finisher_candidates
 from setdown.assemble.groups import assign_groups
 from setdown.assemble.loads import basis_candidates, find_class_unit, load_candidates
-from setdown.assemble.names import choose_name, name_candidates
+from setdown.assemble.names import choose_name, look_at_spans, name_candidates, search_names
 from setdown.assemble.ranker import Candidate, Ranked, rank
 from setdown.assemble.reps import rep_candidates
 from setdown.assemble.seconds import second_candidates
@@ -112,10 +112,18 @@ def _decide(
     gold: dict[int, dict[str, str]],
     teach: bool,
 ) -> None:
+    spans = look_at_spans(context)
+    path = () if teach else search_names(spans, weights)
     history: list[str] = []
     for at, draft in enumerate(context.drafts):
-        settle("exercise", at, name_candidates(context, at, history))
-        history.append(draft.value("exercise") or f"?{at}")
+        settle("exercise", at, name_candidates(spans[at], history))
+        history.append(path[at] if path else draft.value("exercise") or f"?{at}")
+        if path:
+            ranked = draft.ranked["exercise"]
+            order = sorted(range(len(ranked.candidates)), key=lambda i: ranked.candidates[i].key != path[at])
+            draft.ranked["exercise"] = Ranked(
+                tuple(ranked.candidates[i] for i in order), tuple(ranked.probabilities[i] for i in order)
+            )
     for at in range(len(context.drafts)):
         settle("side", at, side_candidates(context, at))
     for at in range(len(context.drafts)):

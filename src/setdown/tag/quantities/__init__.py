@@ -12,7 +12,20 @@ from functools import cache
 
 from setdown.model.mention import Mention
 from setdown.tag.number_words import Number, read_word
-from setdown.tag.quantities import counting, durations, elsewhere, loads, ordinals, reps, sets, tempo
+from setdown.tag.quantities import (
+    bar_loads,
+    clock,
+    counting,
+    durations,
+    elsewhere,
+    intervals,
+    load_changes,
+    loads,
+    ordinals,
+    reps,
+    sets,
+    tempo,
+)
 from setdown.tag.quantities.pattern import Grammar, Rule
 from setdown.tag.quantities.resolve import resolve_roles
 from setdown.tag.quantities.stream import build_stream
@@ -24,10 +37,14 @@ RULES: tuple[Rule, ...] = (
     *reps.RULES,
     *sets.RULES,
     *durations.RULES,
+    *intervals.RULES,
     *loads.RULES,
+    *bar_loads.RULES,
+    *load_changes.RULES,
     *counting.RULES,
     *tempo.RULES,
     *ordinals.RULES,
+    *clock.RULES,
     *elsewhere.RULES,
 )
 

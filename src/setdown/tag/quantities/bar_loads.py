@@ -13,7 +13,16 @@ from setdown.tag.quantities.values import BarSaid, LoadSaid, Other
 LIGHTEST_BAR_LOAD = 15
 _BAR = word_set("bar barbell barbells plates collars")
 #: Plates by their slang name, in pounds, and the big plate in kilos. Common practice in gyms, no source.
-SLANG_PLATES = {"plate": 45, "plates": 45, "quarter": 25, "quarters": 25, "dime": 10, "dimes": 10, "nickel": 5, "nickels": 5}
+SLANG_PLATES = {
+    "plate": 45,
+    "plates": 45,
+    "quarter": 25,
+    "quarters": 25,
+    "dime": 10,
+    "dimes": 10,
+    "nickel": 5,
+    "nickels": 5,
+}
 BIG_PLATE_KG = Decimal(20)
 
 

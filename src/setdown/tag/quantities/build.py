@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from setdown.tag.number_words import Number
+from setdown.tag.number_words import Number, word_set
 from setdown.tag.quantities.pattern import Draft, Match
 from setdown.tag.quantities.stream import Stream
 from setdown.tag.quantities.values import LoadSaid, RepTarget
@@ -24,7 +24,7 @@ class Unsettled:
 
     number: Number
     priors: Mapping[str, float]
-    load: LoadSaid | None = None
+    load: Callable[[], LoadSaid | None] | None = None  # asked only when the number turns out to be a load
     each_side: bool = False
 
 
@@ -72,11 +72,11 @@ def seconds(number: Number, unit_seconds: int = 1) -> tuple[int, int | None] | N
     return low, (int(number.high * unit_seconds) if number.high is not None else None)
 
 
-_SIDES = frozenset(
-    "side sides arm arms leg legs foot knee hip shoulder ankle way direction one wrist elbow glute thigh calf".split()
+_SIDES = word_set(
+    "side sides arm arms leg legs foot knee hip shoulder ankle way direction one wrist elbow glute thigh calf"
 )
-_EACH = frozenset("each every per either".split())
-_NOT_SIDES = frozenset("round rounds set sets time minute exercise move movement of hand end thing week day".split())
+_EACH = word_set("each every per either")
+_NOT_SIDES = word_set("round rounds set sets time minute exercise move movement of hand end thing week day")
 
 
 def each_side_end(stream: Stream, token: int) -> int:
@@ -107,15 +107,15 @@ def plain(value: Decimal) -> Decimal:
 
 
 #: What is counted right behind a number, so that the number is no thing by itself.
-_COUNTED_NOUNS = frozenset(
+_COUNTED_NOUNS = word_set(
     "rep second sec minute min hour day week month year time round set move exercise lap way part percent degree inch "
     "metre meter foot mile step breath count point people of more left each kids reps seconds minutes to per other "
-    "hundred thousand dollar buck quid pence pound-coin star stars year-old position arm leg hand item side".split()
+    "hundred thousand dollar buck quid pence pound-coin star stars year-old position arm leg hand item side"
 )
-_NOT_PLURAL = frozenset(
+_NOT_PLURAL = word_set(
     "is was this as us always plus press his its yes does has across this's guys perhaps sometimes bus cross less "
     "unless besides sides hips towards backwards forwards upwards downwards overs folks dumbbells bells kettlebells "
-    "weights pounds kilos kgs lbs thanks".split()
+    "weights pounds kilos kgs lbs thanks"
 )
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
-from setdown.tag.number_words import Number
+from setdown.tag.number_words import Number, word_set
 from setdown.tag.quantities.build import bounds, plain, whole
 from setdown.tag.quantities.pattern import Draft
 from setdown.tag.quantities.stream import Stream
@@ -15,17 +15,22 @@ from setdown.tag.quantities.values import LoadSaid, RepTarget, Seconds, Withdraw
 
 Choice = tuple[Draft, str]
 
-#: Words that take back what was said: the second member is how many words may lie between the two numbers.
+#: Phrases that take back a number close before them or beside the next one; within so many words of the next number.
 _STRONG = (
-    "sorry", "what am i saying", "scratch that", "strike that", "i mean", "no hang on", "no wait", "wait no", "my mistake",
-    "my bad", "correction", "i lied", "let me start again", "hang on", "no sorry", "or rather", "take that back",
+    "sorry", "what am i saying", "scratch that", "strike that", "i mean", "no wait", "wait no", "my mistake", "my bad",
+    "correction", "i lied", "let me start again", "hang on", "or rather", "take that back",
 )  # fmt: skip
+STRONG_REACH = 13
+#: Words that take back a number only right behind it, with the next one at once.
+_WEAK = ("no", "nah", "nope", "naw", "make that", "make it", "actually", "wait", "rather")
+WEAK_REACH = 5
 #: An excuse for something else ('sorry about the noise').
 _EXCUSES = (" sorry about ", " sorry for ", " sorry if ", " i'm sorry i ")
-#: Words without which nothing is taken back.
-_SIGNS = frozenset("sorry saying scratch strike mean hang wait mistake bad correction lied rather no nah nope naw make actually back again".split())
-_WEAK = ("no", "nah", "nope", "naw", "make that", "make it", "actually", "wait", "rather")
-STRONG_REACH, WEAK_REACH = 13, 5
+#: The words without which nothing is taken back: where to look.
+_SIGNS = word_set(
+    "sorry saying scratch strike mean hang wait mistake bad correction lied rather no nah nope naw make actually "
+    "back again"
+)
 _CORRECTED = frozenset({"reps", "load", "work_s", "rest_s", "count", "sets", "other"})
 
 

@@ -130,7 +130,9 @@ _SOME = f"(# @second|# @minute|{HALF_MINUTE}|a @minute|a (full|whole) @minute)"
 _IT = "[it|that|this|here|there|them|still]"
 
 RULES = (
-    Rule("thirty on the clock", ("# [@second] on the (clock|timer|watch)", "a minute on the (clock|timer)"), _work, 0.93),
+    Rule(
+        "thirty on the clock", ("# [@second] on the (clock|timer|watch)", "a minute on the (clock|timer)"), _work, 0.93
+    ),
     Rule(
         "thirty seconds each side",
         (
@@ -185,7 +187,15 @@ RULES = (
     Rule("thirty seconds", ("# [@good] @second",), _plain_seconds, 0.6, "word"),
     Rule(
         "two minutes",
-        ("# @minute", HALF_MINUTE, "a @minute and a #f", "a #f @minute", "# and #f @minute", "# @minute #", "{#c} on the clock"),
+        (
+            "# @minute",
+            HALF_MINUTE,
+            "a @minute and a #f",
+            "a #f @minute",
+            "# and #f @minute",
+            "# @minute #",
+            "{#c} on the clock",
+        ),
         _plain_minutes,
         0.6,
         "word",
@@ -228,7 +238,12 @@ RULES = (
         _rest,
         0.86,
     ),
-    Rule("take forty five", (f"take [@about|another|your|a good] ({_SOME}|#)", "(want|need) {(# @minute|a minute)}"), _rest, 0.7),
+    Rule(
+        "take forty five",
+        (f"take [@about|another|your|a good] ({_SOME}|#)", "(want|need) {(# @minute|a minute)}"),
+        _rest,
+        0.7,
+    ),
     Rule(
         "fifteen seconds left",
         (

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from decimal import Decimal
 
-from setdown.tag.number_words import Number
+from setdown.tag.number_words import Number, word_set
 from setdown.tag.quantities.build import stands_free
 from setdown.tag.quantities.pattern import Draft
 from setdown.tag.quantities.stream import Stream
@@ -30,17 +30,17 @@ CERTAIN = 0.75
 
 USUAL_TARGETS = frozenset({4, 5, 6, 8, 10, 12, 15, 16, 20, 24, 25, 30})
 USUAL_SECONDS = frozenset({15, 20, 25, 30, 35, 40, 45, 50, 60, 75, 90})
-_GO = frozenset("go off begin start ready let's here away press pull push lift up reach from big good in".split())
-_END = frozenset(
+_GO = word_set("go off begin start ready let's here away press pull push lift up reach from big good in")
+_END = word_set(
     "rack done rest shake switch swap change put set relax release good nice lovely beauty other park drop over enough "
-    "finished stay hold melt out lower yes well great perfect step there".split()
+    "finished stay hold melt out lower yes well great perfect step there"
 )
 _BAR = frozenset({"bar", "barbell", "plates"})
-_KIT = _BAR | frozenset(
-    "dumbbell dumbbells kettlebell kettlebells bell bells weights pounds pounders lbs kilos kilo kg kgs".split()
+_KIT = _BAR | word_set(
+    "dumbbell dumbbells kettlebell kettlebells bell bells weights pounds pounders lbs kilos kilo kg kgs"
 )
 _MOVES = CLASSES["moves"] | CLASSES["move1"]
-_STILL = frozenset("stretch stretching hold holding stay breathe breath pose relax sink".split())
+_STILL = word_set("stretch stretching hold holding stay breathe breath pose relax sink")
 _LEAST_BAR = 40  # a number from here on, in steps of 2.5, is rather what is on the bar
 
 

@@ -85,7 +85,8 @@ RULES = (
     Rule(
         "everything's in kilos",
         (
-            "(everything|everything's|all|mine|mine's|weights|numbers|loads|dumbbells|they're) [i say|i use] [is|are] [all] [in] (@kg|@lb)",
+            "(everything|everything's|all|mine|mine's|they're) [i say|i use] [is|are] [all] [in] (@kg|@lb)",
+            "(weights|numbers|loads|dumbbells) (are|in|are in) [all] [in] (@kg|@lb)",
             "(it's|they're) all [in] (@kg|@lb)",
             "(work|works|working|talk|talking|speak|count|say is) in (@kg|@lb)",
             "all (@kg|@lb)",

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import re
+from functools import partial
+from itertools import pairwise
+
 from setdown.tag.number_words import Number, word_set
 from setdown.tag.quantities.build import OPEN, Unsettled, plain, said_words, stands_free, whole
 from setdown.tag.quantities.pattern import Build, Draft, Match, Rule
@@ -13,16 +17,18 @@ LB = word_set("pounds pound lbs lb pounders pounder")
 KG = word_set("kilos kilo kgs kg kilograms kilogram kilogrammes")
 _HELD = word_set("dumbbell dumbbells kettlebell kettlebells bells weights kilos pounds pair")
 
-_TOTAL_PHRASES = (
-    " both hands ", " two hands ", " one dumbbell ", " single dumbbell ", " on the bar ", " goblet ", " on its end ",
-    " all up ", " in total ", " across your hips ", " across the hips ", " on your hips ", " on the hips ",
-    " onto the hips ", " just the one ", " just one of them ", " under the chin ", " under your chin ",
-)  # fmt: skip
-_HAND_PHRASES = (
-    " each hand ", " every hand ", " per hand ", " either hand ", " each arm ", " one in each ", " one each hand ",
-    " both hands full ", " one each side ", " right hand ", " left hand ", " in one hand ", " by your sides ",
-    " by the sides ", " pair ", " pairs ",
-)  # fmt: skip
+_TOTAL = re.compile(
+    r" (?:(?:both|two) hands|(?:one|single) dumbbell|on the bar|goblet|on its end|all up|in total"
+    r"|across (?:the|your) hips"
+    r"|on(?:to)? (?:the|your) hips|just (?:the one|one of them)|under (?:the|your) chin) "
+)
+_PER_HAND = re.compile(
+    r" (?:(?:each|every|per|either) hand|each arm|one (?:in )?each(?: hand)?|both hands full|one each side|pairs?"
+    r"|(?:right|left|one) hand|by (?:the|your) sides) "
+)
+_EVERY_HAND = re.compile(r" (?:(?:each|every|per|either) hand|each arm|one (?:in )?each|both hands full) ")
+#: The words without which no basis is said.
+_BASIS_WORDS = word_set("hand hands arm dumbbell bar goblet end up total hips one chin pair pairs each sides")
 
 
 def unit_beside(stream: Stream, token: int) -> LoadUnit | None:
@@ -37,13 +43,16 @@ def unit_beside(stream: Stream, token: int) -> LoadUnit | None:
 
 def basis_near(stream: Stream, start: int, end: int) -> LoadBasis | None:
     """Per hand or in total, from the words around a load: just behind it, then before, then further on."""
-    for low, high in ((start, end + 5), (start - 4, end), (start, end + 9)):
-        text = f" {' '.join(stream.text[max(low, 0) : high])} "
-        if any(phrase in text for phrase in _HAND_PHRASES[:9]):
+    for low, high in ((start, end + 5), (max(start - 4, 0), end), (start, end + 9)):
+        words = stream.text[low:high]
+        if _BASIS_WORDS.isdisjoint(words):
+            continue
+        text = f" {' '.join(words)} "
+        if _EVERY_HAND.search(text):
             return "per_hand"
-        if any(phrase in text for phrase in _TOTAL_PHRASES):
+        if _TOTAL.search(text):
             return "total"
-        if any(phrase in text for phrase in _HAND_PHRASES):
+        if _PER_HAND.search(text):
             return "per_hand"
     return None
 
@@ -56,7 +65,7 @@ def is_offered(stream: Stream, start: int) -> bool:
     before = stream.text[max(start - 7, 0) : start]
     if "if" in before or "or" in before[-3:] or "maybe" in before[-4:]:
         return True
-    owners = zip(before, before[1:], strict=False)
+    owners = pairwise(before)
     return any(has in {"got", "has"} and who.endswith("'s") and who not in _NOT_OWNERS for who, has in owners)
 
 
@@ -90,7 +99,9 @@ def _with(basis: LoadBasis | None = None, implements: int | None = None) -> Buil
 
     def build(match: Match) -> Draft | None:
         number = match.numbers[0]
-        if number.form.startswith("count") or (number.value == 1 and unit_beside(match.stream, match.tokens[0]) is None):
+        if number.form.startswith("count") or (
+            number.value == 1 and unit_beside(match.stream, match.tokens[0]) is None
+        ):
             return None
         load = load_of(match, basis=basis, implements=implements)
         return None if load is None else Draft("load", load)
@@ -122,17 +133,15 @@ def _open(load: float, reps: float, count: float = 0.0) -> Build:
         number, token = match.numbers[-1], match.tokens[-1]
         if not _may_be_load(match.stream, number, token):
             return None
-        said = load_of(match, -1)
-        if said is None:
-            return None
-        if said.unit is not None:
-            return Draft("load", said, score=max(load, 0.85))
+        if unit_beside(match.stream, token) is not None:
+            said = load_of(match, -1)
+            return None if said is None else Draft("load", said, score=max(load, 0.85))
         priors = {"load": load}
         if whole(number) is not None and number.value is not None and number.value <= 60:
             priors["reps"] = reps
             if count:
                 priors["count"] = count
-        return Draft(OPEN, Unsettled(number, priors, said), score=load)
+        return Draft(OPEN, Unsettled(number, priors, partial(load_of, match, -1)), score=load)
 
     return build
 

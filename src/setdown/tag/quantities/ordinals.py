@@ -6,17 +6,20 @@ from setdown.tag.quantities.build import whole
 from setdown.tag.quantities.pattern import Draft, Match, Rule
 from setdown.tag.quantities.values import Count, Moves, OrdinalRef
 
+MOST_MOVES = 6  # a block seldom has more: 'the tenth one' is a repetition; common practice, no source
+
 
 def _moves(match: Match) -> Draft | None:
-    n = whole(match.numbers[0])
-    return Draft("moves", Moves(n)) if n is not None and 1 <= n <= 60 and match.numbers[0].high is None else None
+    number = match.numbers[0]
+    n = whole(number)
+    return Draft("moves", Moves(n)) if n is not None and 1 <= n <= 60 and number.high is None else None
 
 
 def _place(match: Match) -> Draft | None:
     n = whole(match.numbers[0])
     if n is None or not 1 <= n <= 60:
         return None
-    if match.word(match.end - 1) == "one" and n > 6:  # 'the tenth one' is a repetition, there are not so many moves
+    if match.word(match.end - 1) == "one" and n > MOST_MOVES:
         return Draft("count", Count(n, n), score=0.55)
     return Draft("ordinal", OrdinalRef(n))
 
@@ -26,10 +29,43 @@ def _last_place(match: Match) -> Draft:
 
 
 RULES = (
-    Rule("three exercises", (
-        "# [@good|different|more|big|main|simple] (exercises|exercise|moves|movements|lifts|stations|stretches|poses|drills|positions|combos)", "# (groups|blocks|circuits|supersets|trios|pairs|couplets|sections|parts) [of #]", "# things [today|once|back|each]"), _moves, 0.85),
-    Rule("second one", ("[the|my|our|your] #th (one|exercise|move|movement|drill|pose|stretch|station|lift|position|thing|bit|trio|pair|superset|group|block|half|part|couple|exercise's|one's|lift's|ones|move's)",), _place, 0.88),
-    Rule("move three", ("(exercise|move|movement|station|lift|stretch|drill|pair|trio|superset|group|block|part|pair number|trio number|lift number|exercise number|move number|number|combo|couplet|stage) #",), _place, 0.8),
-    Rule("last exercise", ("[the|our|your] (last|final) (exercise|move|movement|station|stretch|lift|thing|trio|pair|superset|block|group|bit|pose|drill|one of the lot|circuit)", "[the] last one's", "the last one (is|of|for|here)", "one last (thing|exercise|move|stretch)"), _last_place, 0.72),
-    Rule("first up", ("(the|my|our|your) {#th} (is|of|for|and)", "#th (up|off|of all|and foremost|thing)"), _place, 0.5),
+    Rule(
+        "three exercises",
+        (
+            "# [@good|different|more|main|simple] @thing",
+            "# (groups|blocks|supersets|trios|pairs|couplets|sections|parts) [of #]",
+            "# things (today|once|back|each)",
+        ),
+        _moves,
+        0.85,
+    ),
+    Rule(
+        "second one",
+        ("[the|my|our|your] #th (@thing1|one's|ones|exercise's|lift's|move's)",),
+        _place,
+        0.88,
+    ),
+    Rule(
+        "move three",
+        (
+            "(exercise|move|movement|station|lift|stretch|drill|stage) [number] #",
+            "(pair|trio|superset|group|block|part|combo) [number] #",
+            "number #",
+        ),
+        _place,
+        0.8,
+    ),
+    Rule(
+        "last exercise",
+        (
+            "[the|our|your] (last|final) (exercise|move|movement|station|stretch|lift|thing|trio|pair|superset|block)",
+            "[the|our|your] (last|final) (group|bit|pose|drill|circuit|one of the lot)",
+            "[the] last one's",
+            "the last one (is|of|for|here)",
+            "one last (thing|exercise|move|stretch)",
+        ),
+        _last_place,
+        0.72,
+    ),
+    Rule("first up", ("(the|my|our|your) {#th} (is|of|for|and)", "#th (up|off|of all|and foremost)"), _place, 0.5),
 )

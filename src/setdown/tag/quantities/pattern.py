@@ -121,11 +121,25 @@ class _Leaf:
 
 
 Node = dict[str, Any]
-_LEAVES = ""  # the key of a node's leaves; no symbol is empty
+_LEAVES = ""  # the key of a node's leaves, or of the way on to the right; no symbol is empty
+#: Literal words that are numbers: rarer than the words around them, so a search starts there.
+_NUMBER_WORDS = frozenset({"one", "ones", "1", "ten", "half"})
+
+
+def _anchor_of(elements: list[str]) -> int:
+    """Where the search for a row of elements starts: at its first number, else at its first word."""
+    for k, element in enumerate(elements):
+        if element[0] == "#" or element in _NUMBER_WORDS:
+            return k
+    return 0
 
 
 class Grammar:
-    """All rules, compiled. ``lexicon`` maps each word that patterns mention to the symbols it can match."""
+    """All rules, compiled. ``lexicon`` maps each word that patterns mention to the symbols it can match.
+
+    Every row of elements hangs in a trie under its anchor: first the elements left of the anchor, from right to left,
+    then those to its right. So a search starts only at numbers and at the few words that begin a pattern without one.
+    """
 
     def __init__(
         self, rules: Iterable[Rule], classes: Mapping[str, frozenset[str]], closed: frozenset[str] = frozenset()
@@ -156,40 +170,57 @@ class Grammar:
         elements = [e for e in row if e not in "{}"]
         before = row.index("{") if "{" in row else 0
         after = len(row) - 1 - row.index("}") if "}" in row else 0
-        node = self._root
         for element in elements:
             if element.startswith("@") and element[1:] not in classes:
                 raise ValueError(f"no word class {element!r} (rule {rule.name!r})")
             if element != "_" and element not in vocabulary:
                 vocabulary[element] = [] if element[0] in "@#" else [element]
+        anchor = _anchor_of(elements)
+        node = self._root
+        for element in (elements[anchor], *reversed(elements[:anchor])):
+            node = node.setdefault(element, {})
+        node = node.setdefault(_LEAVES, {})
+        for element in elements[anchor + 1 :]:
             node = node.setdefault(element, {})
         leaves = node.setdefault(_LEAVES, [])
         if not any(leaf.rule is rule and leaf.before == before and leaf.after == after for leaf in leaves):
             leaves.append(_Leaf(rule, before, after))
 
     def find(self, stream: Stream) -> list[Match]:
-        """Every match of every pattern, in the order of their first token."""
+        """Every match of every pattern, in the order of their anchors."""
         symbols, size = stream.symbols, len(stream)
-        number, numbers = stream.number, stream.numbers
         starts, root = self._starts, self._root
         found: list[Match] = []
-        for i, here in enumerate(symbols):
+        for token, here in enumerate(symbols):
             nodes = starts.get(here)
             if nodes is None:
                 nodes = starts[here] = [root[s] for s in here if s in root]
             if not nodes:
                 continue
-            stack: list[tuple[Node, int]] = [(node, i + 1) for node in nodes]
-            while stack:
-                node, j = stack.pop()
-                if _LEAVES in node:
-                    for leaf in node[_LEAVES]:
-                        start, end = i + leaf.before, j - leaf.after
-                        tokens = [t for t in range(start, end) if number[t] >= 0]
-                        within = [numbers[number[t]] for t in tokens]
-                        found.append(Match(stream, leaf.rule, start, end, i, j, within, tokens))
-                if j < size:
-                    for s in symbols[j]:
+            left: list[tuple[Node, int]] = [(node, token) for node in nodes]
+            while left:
+                node, i = left.pop()
+                if i > 0:
+                    for s in symbols[i - 1]:
                         if s in node:
-                            stack.append((node[s], j + 1))
+                            left.append((node[s], i - 1))
+                if _LEAVES not in node:
+                    continue
+                right: list[tuple[Node, int]] = [(node[_LEAVES], token + 1)]
+                while right:
+                    node, j = right.pop()
+                    if _LEAVES in node:
+                        for leaf in node[_LEAVES]:
+                            found.append(_match(stream, leaf, i, j))
+                    if j < size:
+                        for s in symbols[j]:
+                            if s in node:
+                                right.append((node[s], j + 1))
         return found
+
+
+def _match(stream: Stream, leaf: _Leaf, i: int, j: int) -> Match:
+    start, end = i + leaf.before, j - leaf.after
+    number = stream.number
+    tokens = [t for t in range(start, end) if number[t] >= 0]
+    return Match(stream, leaf.rule, start, end, i, j, [stream.numbers[number[t]] for t in tokens], tokens)

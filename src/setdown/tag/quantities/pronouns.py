@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from setdown.tag.number_words import word_set
 from setdown.tag.quantities.stream import Stream
 from setdown.tag.quantities.vocabulary import CLASSES
 
-_DETERMINERS = frozenset("the a an this that your my our another these those his her their each every no".split())
+_DETERMINERS = word_set("the a an this that your my our another these those his her their each every no")
 #: Words before 'one' that make it a pronoun or an article.
 _BEFORE = (
     CLASSES["pronoun"]
     | CLASSES["good"]
-    | frozenset(
+    | word_set(
         "a an of own at in on only with for to from is just take use the got have grab need want try last "
         "shoulder knee arm leg side hip back front pushing heavy red blue black big ugly tough my your our his her "
-        "long deep final biggest hardest first".split()
+        "long deep final biggest hardest first"
     )
 )
 #: Words behind 'one' that it counts or that go on with the pronoun.
@@ -23,10 +24,10 @@ _AFTER = (
     | CLASSES["thing"]
     | CLASSES["thing1"]
     | CLASSES["people"]
-    | frozenset(
+    | word_set(
         "pair set of at by to that who where i you we is was with in on for day way end part bit long knee foot block "
         "mat chair band step lonely dumbbell kettlebell bell weight plate a the it's if person word note tip rule "
-        "minute hand job thing's reason option more".split()
+        "minute hand job thing's reason option more"
     )
 )
 

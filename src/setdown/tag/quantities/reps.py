@@ -205,7 +205,12 @@ RULES = (
     Rule("all ten", ("{all #}",), _all, 0.55),
     Rule("for ten", ("for [@good|@about|a|the|another|your] #",), _asked(0.4, 0.22), 0.42),
     Rule("ten, not twelve", ("# [@reps] (not|instead of|rather than) #",), _instead, 0.86),
-    Rule("two eights of music", ("[for|do|another|take|only] {# #s}", "# #s of (that|those|music|these)"), _counts_of_eight, 0.72),
+    Rule(
+        "two eights of music",
+        ("[for|do|another|take|only] {# #s}", "# #s of (that|those|music|these)"),
+        _counts_of_eight,
+        0.72,
+    ),
     Rule("two counts of eight", ("# counts of #",), _counts_of_eight, 0.9),
     Rule(
         "as many as you can",
@@ -231,5 +236,10 @@ RULES = (
         _to_failure,
         0.85,
     ),
-    Rule("everything you've got", ("everything (you've|you) (got|have) [left]", "go (all out|flat out)"), _to_failure, 0.4),
+    Rule(
+        "everything you've got",
+        ("everything (you've|you) (got|have) [left]", "go (all out|flat out)"),
+        _to_failure,
+        0.4,
+    ),
 )

@@ -26,28 +26,34 @@ def _is_broken(match: Match) -> bool:
     return max(stream.gap[start + 1 : end]) >= BROKEN_BY[within]
 
 
+def _rank(proposal: tuple[float, int, int, str, list[Draft]]) -> tuple[float, int, int, str]:
+    return proposal[:4]
+
+
 def resolve_roles(stream: Stream, matches: Iterable[Match]) -> list[Mention]:
     """Mentions in the order of their words; every number of the stream is in exactly one."""
     proposals: list[tuple[float, int, int, str, list[Draft]]] = []
     for match in matches:
-        if match.outer_end - match.outer_start > 1 and _is_broken(match):
+        length = match.outer_end - match.outer_start
+        if length > 1 and _is_broken(match):
             continue
-        built = match.rule.build(match)
+        rule = match.rule
+        built = rule.build(match)
         if built is None:
             continue
         drafts = [built] if isinstance(built, Draft) else list(built)
+        start, end = len(stream), 0
         for draft in drafts:
             if draft.start < 0:
                 draft.start = match.start
             if draft.end < 0:
                 draft.end = match.end
             if draft.score < 0:
-                draft.score = match.rule.score
+                draft.score = rule.score
+            start, end = min(start, draft.start), max(end, draft.end)
         if drafts:
-            rank = drafts[0].score + LENGTH_BONUS * (match.outer_end - match.outer_start)
-            start, end = min(d.start for d in drafts), max(d.end for d in drafts)
-            proposals.append((-rank, start, -end, match.rule.name, drafts))
-    proposals.sort(key=lambda p: p[:4])
+            proposals.append((-drafts[0].score - LENGTH_BONUS * length, start, -end, rule.name, drafts))
+    proposals.sort(key=_rank)
     taken = bytearray(len(stream))
     chosen: list[Choice] = []
     for _, start, minus_end, name, drafts in proposals:

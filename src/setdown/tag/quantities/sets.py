@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import Literal
 
 from setdown.tag.number_words import word_set
@@ -77,7 +78,7 @@ def _scheme(match: Match) -> Draft | None:
     reps = [v for v in values if v is not None and 1 <= v <= MOST_REPS_OF_SCHEME]
     if len(reps) != len(values) or any(n.high or n.form.startswith("count") for n in match.numbers):
         return None
-    steps = [b - a for a, b in zip(reps, reps[1:], strict=False)]
+    steps = [b - a for a, b in pairwise(reps)]
     moved = [s for s in steps if s]  # 'ten, ten, then eight' repeats one
     if len(moved) * 2 < len(steps) or not (all(s <= -2 for s in moved) or all(s >= 2 for s in moved)):
         return None

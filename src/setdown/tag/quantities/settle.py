@@ -145,7 +145,7 @@ def _settle(so_far: ClassSoFar, draft: Draft, ahead: int, left: bool) -> Draft:
         return Draft("other", Other("pronoun", number.value), start, end, 0.55)
     if 100 <= n <= 1259 and n % 100 < 60 and "clock" in so_far.stream.said and "load" in scores:
         return Draft("other", Other("clock", number.value), start, end, 0.5)
-    for role in scores:
+    for role in tuple(scores):
         match role:
             case "count":
                 scores[role] += so_far.for_count(n, ahead, left) - (0.3 if number.high is not None else 0.0)
@@ -180,10 +180,15 @@ def _value_of(kind: str, said: Unsettled, both: tuple[int, int], others: tuple[A
         case "remaining":
             return Remaining(low, None, others)
         case "load":
-            load = said.load or LoadSaid(plain(Decimal(low)))
+            load = _load_of(said)
             return replace(load, alternatives=others) if others else load
         case _:
             return Seconds(low, each_side=said.each_side, alternatives=others)
+
+
+def _load_of(said: Unsettled) -> LoadSaid:
+    load = said.load() if said.load is not None else None
+    return load or LoadSaid(plain(said.number.value or Decimal(0)))
 
 
 def _settle_odd(so_far: ClassSoFar, draft: Draft, number: Number) -> Draft:
@@ -199,9 +204,6 @@ def _settle_odd(so_far: ClassSoFar, draft: Draft, number: Number) -> Draft:
     if "load" in draft.value.priors and number.form in {"cardinal", "plural"} and number.value and number.value > 1:
         strength = draft.value.priors["load"] + so_far.for_load(number)
         if strength >= LEAST:
-            load = draft.value.load or LoadSaid(plain(number.value))
-            return Draft("load", load, start, end, min(strength, 0.9))
+            return Draft("load", _load_of(draft.value), start, end, min(strength, 0.9))
     what = number.form if number.form in {"year", "clock", "vague", "fraction"} else "unclear"
     return Draft("other", Other(what, number.value), start, end, 0.5)
-
-

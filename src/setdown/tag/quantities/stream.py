@@ -1,8 +1,9 @@
 """The words of a class as the quantity rules see them: one token per word, one token per number.
 
 A number is a single token however many words it took, and its token carries the symbols that patterns use for it:
-``#`` a plain number, ``#s`` a plural, ``#th`` an ordinal, ``#f`` a fraction, ``#y`` a year, ``#c`` a clock reading,
-``#~`` a vague one (also ``#``), ``#k`` a member of a counting run (also ``#``), ``#1`` exactly one (also ``#``), ``#oh`` one said with 'oh' (also ``#``).
+``#`` a plain number, ``#s`` a plural, ``#th`` an ordinal, ``#f`` a fraction, ``#y`` a year, ``#c`` a clock reading;
+and beside ``#``: ``#~`` a vague one, ``#-`` a range, ``#k`` a member of a counting run, ``#1`` exactly one, ``#oh`` one
+said with 'oh'. A number of one word can also be matched by that word.
 """
 
 from __future__ import annotations

@@ -14,6 +14,7 @@ from typing import Any, Literal
 LoadUnit = Literal["lb", "kg", "pct1rm"]
 LoadBasis = Literal["per_hand", "total"]
 LoadChange = Literal["lighter", "heavier"]
+Phase = Literal["all", "lower", "lift", "hold"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +171,7 @@ class Tempo:
     """
 
     seconds: tuple[int, ...]
-    phase: Literal["all", "lower", "lift", "hold"]
+    phase: Phase
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,9 +69,7 @@ CLASSES: dict[str, frozenset[str]] = {
         "class workout session video warm cool abs core block routine circuit practice flow lesson programme program"
     ),
     "long_time": word_set("hours hour day days week weeks month months year years night nights fortnight fortnights"),
-    "month": word_set(
-        "january february march april may june july august september october november december"
-    ),
+    "month": word_set("january february march april may june july august september october november december"),
     # weights
     "lb": word_set("pounds pound lbs lb pounders pounder"),
     "kg": word_set("kilos kilo kgs kg kilograms kilogram kilogrammes"),
@@ -94,7 +92,9 @@ CLASSES: dict[str, frozenset[str]] = {
     "batches": word_set("batches bouts blocks helpings bunches doses"),
     "through": word_set("through round around"),
     # what else is counted
-    "thing": word_set("exercises exercise moves movement movements lifts stations stretches poses drills positions combos"),
+    "thing": word_set(
+        "exercises exercise moves movement movements lifts stations stretches poses drills positions combos"
+    ),
     "thing1": word_set(
         "one exercise move movement drill pose stretch station lift position thing trio pair superset group block "
         "circuit combo half part couple bit"
@@ -119,7 +119,9 @@ CLASSES: dict[str, frozenset[str]] = {
         "grandkids horses chickens cars emails messages towels mats chairs straps bands cones plates notches knuckles "
         "words bags"
     ),
-    "talked": word_set("things thing questions question words word notes tips rules reasons options choices jobs cues parts"),
+    "talked": word_set(
+        "things thing questions question words word notes tips rules reasons options choices jobs cues parts"
+    ),
     "pronoun": word_set(
         "this that other another which each every no any the next someone good big little right wee tricky hard easy "
         "tough nasty favourite favorite only heavy light same new bad fun cheeky"

@@ -1,0 +1,85 @@
+"""Features of a movement as a span's name that do not depend on what was chosen before."""
+
+from __future__ import annotations
+
+from setdown.assemble.candidates import bucket_distance
+from setdown.assemble.context import ClassContext, Draft
+from setdown.assemble.namings import Naming
+from setdown.assemble.ranker import Candidate
+
+ZONE_ORDER = {"setup": 0, "head": 1, "tail": 2, "body": 3, "after": 4}
+
+
+def add_naming_features(
+    context: ClassContext, draft: Draft, candidate: Candidate, own: list[Naming], firm: list[Naming]
+) -> None:
+    """How and where the movement is named around the span (``own``), among all firm names there (``firm``)."""
+    if not own:
+        candidate.add("not named")
+        return
+    start = draft.span.start
+    features = candidate.features
+    clean = [n for n in own if not n.doubts]
+    for n in own:
+        sure = "firm" if not n.doubts else "doubted"
+        features[f"{n.zone}, {n.mention.kind}, {sure}"] = 1.0
+        for doubt in n.doubts:
+            features[f"{n.zone}, {doubt}"] = 1.0
+    best = min(clean or own, key=lambda n: (ZONE_ORDER[n.zone], abs(n.mention.start - start)))
+    distance = abs(best.mention.start - start)
+    candidate.add(f"nearest {best.zone} {bucket_distance(distance)}", f"kind {best.mention.kind}")
+    features[f"words: {' '.join(context.tagged.words[best.mention.start : best.mention.end])}"] = 1.0
+    score = best.mention.score
+    features["naming score"] = score
+    if len(own) > 1:
+        candidate.add("named twice")
+    if len(own) > 2:
+        candidate.add("named three times")
+    if best.in_list:
+        candidate.add(f"in list {min(best.in_list, 4)}")
+    setup = [n for n in firm if n.zone == "setup"]
+    head = [n for n in firm if n.zone == "head"]
+    if setup:
+        if setup[-1].movement == candidate.key:
+            candidate.add("last of setup")
+        if setup[0].movement == candidate.key:
+            candidate.add("first of setup")
+        if len({n.movement for n in setup}) == 1 and setup[0].movement == candidate.key:
+            candidate.add("only one of setup")
+    if head and head[0].movement == candidate.key:
+        candidate.add("first of head")
+    if firm and len({n.movement for n in firm}) == 1 and firm[0].movement == candidate.key:
+        candidate.add("only one named")
+    if any(
+        context.index.has(kind, n.mention.start - 4, n.mention.start) for n in clean for kind in ("setup", "again")
+    ):
+        candidate.add("led in")
+    if any(context.index.has("go", n.mention.end, n.mention.end + 6) for n in clean):
+        candidate.add("go follows")
+    candidate.evidence = [n.mention for n in sorted(own, key=lambda n: (bool(n.doubts), ZONE_ORDER[n.zone]))][:3]
+
+
+def add_movement_features(
+    context: ClassContext, candidate: Candidate, movement: str, by_movement: dict[str, list[Naming]], at: int
+) -> None:
+    """What the movement itself makes likely: its kind and place in the class, its relatives named here."""
+    entry = context.lexicon.movements.get(movement)
+    if entry is None:
+        return
+    candidate.add(f"movement {movement}", f"pattern {entry.pattern}")
+    times = context.count_names(movement)
+    candidate.add(f"named in class x{min(times, 4)}")
+    for other, namings in by_movement.items():
+        if other == movement or not namings or other not in context.lexicon.movements:
+            continue
+        kin = context.lexicon.movements[other]
+        if kin.family == movement and other != movement:
+            candidate.add("a variant of it is named too")
+        if entry.family == other:
+            candidate.add("its basic form is named too")
+    share = at / max(len(context.drafts), 1)
+    stretch = entry.pattern in ("stretch", "pose", "breathing")
+    if stretch:
+        candidate.add("stretch late" if share > 0.75 else "stretch early" if share < 0.2 else "stretch midway")
+    if entry.pattern == "mobility":
+        candidate.add("mobility early" if share < 0.25 else "mobility later")

@@ -1,0 +1,151 @@
+"""What the order of the class makes likely next: rounds come again, sides follow, announced lists are worked through."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from setdown.assemble.context import ClassContext, Draft
+
+REACH_BACK_SETS = 40
+LIST_REACH_WORDS = 350
+LIST_GAP_WORDS = 9
+LONG_TALK = 60
+OPENERS = ("superset", "circuit", "interval_talk", "interval", "main_part", "moves", "sets")
+
+
+def compress_runs(history: Sequence[str]) -> list[str]:
+    """The order of moves without immediate repeats (sides, straight sets)."""
+    runs: list[str] = []
+    for movement in history:
+        if not runs or runs[-1] != movement:
+            runs.append(movement)
+    return runs
+
+
+def expect_next(history: Sequence[str], opens: Sequence[bool] = ()) -> dict[str, list[str]]:
+    """Movement -> why the order of the class makes it likely next.
+
+    ``same``: the move just done; ``successor``: what followed that move the last time (``of two``: the two before
+    agree as well); ``restart``: the first move since the last one that had come before, i.e. the block begins again;
+    ``restart 3``: the move three places back in the order; ``opener``: the first move since talk that opened a block
+    (``opens`` tells for every set whether the talk before it did).
+    """
+    out: dict[str, list[str]] = {}
+
+    def add(movement: str, why: str) -> None:
+        own = out.setdefault(movement, [])
+        if why not in own:
+            own.append(why)
+
+    runs = compress_runs(history[-REACH_BACK_SETS:])
+    if not runs:
+        return out
+    last = runs[-1]
+    add(last, "same")
+    openers = [i for i in range(len(history)) if i < len(opens) and opens[i]][-2:]
+    for place, i in zip(("opener", "opener before"), reversed(openers), strict=False):
+        if history[i] != last:
+            add(history[i], place)
+    for back in range(len(runs) - 2, -1, -1):
+        if runs[back] == last:
+            add(runs[back + 1], "successor")
+            if back >= 1 and runs[back - 1] == runs[-2]:
+                add(runs[back + 1], "successor of two")
+            return out
+    # the last move was new: either another new one follows, or the block starts again
+    opened = 0
+    for i, movement in enumerate(runs):
+        if movement in runs[:i]:
+            opened = i + 1
+    if opened < len(runs) - 1:
+        add(runs[opened], "restart")
+    for length in range(2, 8):
+        if length <= len(runs):
+            add(runs[-length], f"restart {length}")
+    return out
+
+
+def find_lists(context: ClassContext, draft: Draft) -> list[list[str]]:
+    """Movements announced together before a span ('squats, press-ups, then a bridge'), list by list."""
+    high = draft.setup_start
+    low = max(0, high - LIST_REACH_WORDS)
+    names = sorted(
+        (m for kind in ("movement", "movement_guess", "movement_weak") for m in context.index.within(kind, low, high)),
+        key=lambda m: (m.start, m.end),
+    )
+    runs: list[list[str]] = []
+    ends = -100
+    for m in names:
+        if m.start - ends <= LIST_GAP_WORDS and runs:
+            if m.value.movement not in runs[-1]:
+                runs[-1].append(m.value.movement)
+        else:
+            runs.append([m.value.movement])
+        ends = m.end
+    return [run for run in runs if len(run) > 1]
+
+
+def read_lists(lists: list[list[str]], history: Sequence[str]) -> dict[str, list[str]]:
+    """Movement -> why an announced list makes it due."""
+    out: dict[str, list[str]] = {}
+    last = history[-1] if history else ""
+    done = set(history)
+    for run in lists:
+        for i, movement in enumerate(run):
+            why = out.setdefault(movement, [])
+            if "listed" not in why:
+                why.append("listed")
+            if i and run[i - 1] == last and "listed next" not in why:
+                why.append("listed next")
+            if movement not in done and "listed, not yet done" not in why:
+                why.append("listed, not yet done")
+    return out
+
+
+def opens_block(context: ClassContext, draft: Draft) -> bool:
+    """Whether the talk before a set sounds like the opening of a block."""
+    low, high = draft.setup_start, draft.span.start
+    return high - low > LONG_TALK or any(context.index.has(kind, low, high) for kind in OPENERS)
+
+
+def read_cues(context: ClassContext, draft: Draft) -> tuple[str, ...]:
+    """Cues between the sets that say how this one relates to those before."""
+    low, high = max(draft.setup_start - 4, 0), draft.span.start + 4
+    cues = [k for k in ("side_other", "again", "round_end", "rest", "side_left", "side_right") if context.index.has(k, low, high)]
+    if context.index.has("round", low, high):
+        cues.append("round said")
+    moves = context.index.last("moves", max(0, low - 400), low)
+    if moves is not None:
+        cues.append("moves told")
+    words = draft.span.start - draft.setup_start
+    cues.append("short setup" if words <= 8 else "long setup" if words > 45 else "middle setup")
+    return tuple(cues)
+
+
+def order_features(
+    movement: str,
+    history: Sequence[str],
+    expected: dict[str, list[str]],
+    listed: dict[str, list[str]],
+    cues: tuple[str, ...],
+    named: bool,
+    anything_named: bool,
+) -> list[str]:
+    """Features of one movement that depend on what was chosen before it."""
+    found: list[str] = []
+    how = "named" if named else "not named"
+    for why in expected.get(movement, ()):
+        found += [f"expected {why}", f"expected {why}, {how}"]
+        if not anything_named:
+            found.append(f"expected {why}, nothing named")
+        if not why.startswith("restart "):
+            found += [f"expected {why}, {cue}" for cue in cues]
+    for why in listed.get(movement, ()):
+        found += [why, f"{why}, {how}"]
+        if not anything_named:
+            found.append(f"{why}, nothing named")
+    if movement in history:
+        found += ["done before", "done lately" if movement in history[-4:] else "done long ago"]
+    else:
+        found.append("new")
+    return found
