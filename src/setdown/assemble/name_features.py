@@ -6,8 +6,23 @@ from setdown.assemble.candidates import bucket_distance
 from setdown.assemble.context import ClassContext, Draft
 from setdown.assemble.namings import Naming
 from setdown.assemble.ranker import Candidate
+from setdown.lexicon.profiles import stem_word
 
 ZONE_ORDER = {"setup": 0, "head": 1, "tail": 2, "body": 3, "after": 4}
+
+
+def name_role(own: list[Naming]) -> str:
+    """The strongest way in which a movement is named around a span, in a few words."""
+    best = "not named"
+    worth = 0
+    for n in own:
+        near = {"setup": 3, "head": 2, "tail": 1}.get(n.zone, 0)
+        sure = {"movement": 3, "movement_guess": 2, "movement_weak": 1, "described": 1}[n.mention.kind]
+        value = (10 if not n.doubts else 0) + 3 * near + sure
+        if value >= worth:
+            worth = value
+            best = f"{n.mention.kind} in {n.zone if near else 'work'}{'' if not n.doubts else ', doubted'}"
+    return best
 
 
 def add_naming_features(
@@ -67,6 +82,12 @@ def add_movement_features(
     if entry is None:
         return
     candidate.add(f"movement {movement}", f"pattern {entry.pattern}")
+    if not by_movement.get(movement) and _is_short_for(context, entry.name, by_movement):
+        candidate.add("named by a short form")
+    elif by_movement.get(movement):
+        text = {stem_word(w) for n in by_movement[movement] for w in _words_of(context, n)}
+        if any(text < _stems(context, other) for other in by_movement if other != movement):
+            candidate.add("named by a word that another shares")
     times = context.count_names(movement)
     candidate.add(f"named in class x{min(times, 4)}")
     for other, namings in by_movement.items():
@@ -83,3 +104,22 @@ def add_movement_features(
         candidate.add("stretch late" if share > 0.75 else "stretch early" if share < 0.2 else "stretch midway")
     if entry.pattern == "mobility":
         candidate.add("mobility early" if share < 0.25 else "mobility later")
+
+
+def _words_of(context: ClassContext, naming: Naming) -> tuple[str, ...]:
+    return context.tagged.words[naming.mention.start : naming.mention.end]
+
+
+def _stems(context: ClassContext, movement: str) -> set[str]:
+    return {stem_word(p) for w in context.lexicon.movements[movement].name.split() for p in w.split("-")}
+
+
+def _is_short_for(context: ClassContext, name: str, by_movement: dict[str, list[Naming]]) -> bool:
+    """Whether something named here ('rows', 'the press') is a part of this longer name ('single-arm row')."""
+    own = {stem_word(p) for w in name.split() for p in w.split("-")}
+    return any(
+        {stem_word(w) for w in _words_of(context, n)} < own
+        for namings in by_movement.values()
+        for n in namings
+        if not n.doubts and n.zone in ("setup", "head") and n.mention.kind != "described"
+    )

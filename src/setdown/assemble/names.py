@@ -13,15 +13,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from setdown.assemble.context import ClassContext
-from setdown.assemble.name_features import add_movement_features, add_naming_features
+from setdown.assemble.name_features import add_movement_features, add_naming_features, name_role
 from setdown.assemble.namings import Naming, gather_namings
-from setdown.assemble.order import expect_next, find_lists, opens_block, order_features, read_cues, read_lists
+from setdown.assemble.order import Situation, expect_next, find_lists, opens_block, order_features, read_lists, read_situation
 from setdown.assemble.ranker import Candidate, Ranked, rank
 from setdown.assemble.told import Told, compare_profiles
 
 RECENT_SETS = 14
 BEAM = 6
 BRANCHES = 4
+SHORT = "named by a short form"
 History = tuple[str, ...]
 
 
@@ -34,10 +35,11 @@ class SpanNames:
     namings: dict[str, list[Naming]]
     firm: list[Naming]
     lists: list[list[str]]
-    cues: tuple[str, ...]
+    situation: Situation
     told: Told
     opens: tuple[bool, ...]
     static: dict[str, Candidate] = field(default_factory=dict)
+    roles: dict[str, str] = field(default_factory=dict)
 
     def candidate(self, movement: str) -> Candidate:
         """The candidate with the features that do not depend on history (made once)."""
@@ -48,6 +50,8 @@ class SpanNames:
             add_naming_features(self.context, self.context.drafts[self.at], found, own, self.firm)
             add_movement_features(self.context, found, movement, self.namings, self.at)
             self.told.add_features(found)
+            role = self.roles[movement] = name_role(own)
+            found.add(role, *(f"{role} | {s}" for s in self.situation.conjoined[:4]))
         return found
 
     def movements(self, history: Sequence[str], listed: Mapping[str, list[str]]) -> list[str]:
@@ -72,8 +76,9 @@ def _look_at_span(context: ClassContext, at: int, opens: tuple[bool, ...]) -> Sp
             grouped.setdefault(naming.movement, []).append(naming)
     firm = [n for n in namings if n.zone in ("setup", "head") and n.mention.kind != "described" and not n.doubts]
     lists = find_lists(context, draft)
+    situation = read_situation(context, draft, len({n.movement for n in firm}))
     return SpanNames(
-        context, at, grouped, firm, lists, read_cues(context, draft), compare_profiles(context, draft), opens
+        context, at, grouped, firm, lists, situation, compare_profiles(context, draft), opens
     )
 
 
@@ -84,12 +89,12 @@ def name_candidates(span: SpanNames, history: Sequence[str]) -> list[Candidate]:
     found: list[Candidate] = []
     for movement in span.movements(history, listed):
         static = span.candidate(movement)
-        named = movement in span.namings
         features = dict(static.features)
-        for name in order_features(movement, history, expected, listed, span.cues, named, bool(span.firm)):
+        short = SHORT in features
+        for name in order_features(movement, history, expected, listed, span.situation, span.roles[movement], short):
             features[name] = 1.0
         origin = static.origin
-        if not named:
+        if movement not in span.namings:
             origin = "carried" if movement in history else "declared" if movement in listed else "inferred"
         found.append(Candidate(movement, movement, features, static.evidence, origin))
     unknown = Candidate("", "", {"unknown": 1.0}, origin="inferred")
@@ -129,11 +134,11 @@ def _score_after(
     scores: list[tuple[float, str]] = []
     for movement in span.movements(history, listed):
         score = base.get(movement)
+        features = span.candidate(movement).features
         if score is None:
-            features = span.candidate(movement).features
             score = base[movement] = sum(table.get(f, 0.0) * x for f, x in features.items())
-        named = movement in span.namings
-        for f in order_features(movement, history, expected, listed, span.cues, named, bool(span.firm)):
+        short = SHORT in features
+        for f in order_features(movement, history, expected, listed, span.situation, span.roles[movement], short):
             score += table.get(f, 0.0)
         scores.append((score, movement))
     if not scores:

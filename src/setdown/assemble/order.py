@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from setdown.assemble.context import ClassContext, Draft
 
@@ -108,18 +109,44 @@ def opens_block(context: ClassContext, draft: Draft) -> bool:
     return high - low > LONG_TALK or any(context.index.has(kind, low, high) for kind in OPENERS)
 
 
-def read_cues(context: ClassContext, draft: Draft) -> tuple[str, ...]:
-    """Cues between the sets that say how this one relates to those before."""
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """How a set is led in, as far as it bears on whether it is a new move or one that comes again."""
+
+    named: str  # nothing named | one named | several named
+    conjoined: tuple[str, ...]
+
+
+def read_situation(context: ClassContext, draft: Draft, firm: int) -> Situation:
+    """The situation of a set before which ``firm`` different movements were named for certain."""
     low, high = max(draft.setup_start - 4, 0), draft.span.start + 4
-    cues = [k for k in ("side_other", "again", "round_end", "rest", "side_left", "side_right") if context.index.has(k, low, high)]
-    if context.index.has("round", low, high):
-        cues.append("round said")
-    moves = context.index.last("moves", max(0, low - 400), low)
-    if moves is not None:
-        cues.append("moves told")
+    has = context.index.has
     words = draft.span.start - draft.setup_start
-    cues.append("short setup" if words <= 8 else "long setup" if words > 45 else "middle setup")
-    return tuple(cues)
+    length = "wordless" if words <= 1 else "short" if words <= 8 else "middle" if words <= 25 else "long" if words <= 60 else "talk"
+    named = "nothing named" if not firm else "one named" if firm == 1 else "several named"
+    if has("side_other", low, high):
+        side = "other side"
+    elif has("side_left", low, high) or has("side_right", low, high):
+        side = "a side"
+    else:
+        side = "no side"
+    flags = [k for k in ("again", "round_end", "rest", "round", "announce", "setup", "correction", "kit", "load") if has(k, low, high)]
+    moves = context.index.last("moves", max(0, low - 400), low)
+    return Situation(
+        named,
+        (
+            f"{length}, {named}",
+            f"{length}, {side}",
+            f"{named}, {side}",
+            f"{length}, {named}, {side}",
+            *(f"{flag}" for flag in flags),
+            *(f"{flag}, {named}" for flag in flags),
+            *([f"{moves.value.n} moves told"] if moves is not None and moves.value.n <= 8 else []),
+        ),
+    )
+
+
+EXPECTATIONS = ("same", "successor of two", "successor", "opener", "restart", "opener before")
 
 
 def order_features(
@@ -127,23 +154,26 @@ def order_features(
     history: Sequence[str],
     expected: dict[str, list[str]],
     listed: dict[str, list[str]],
-    cues: tuple[str, ...],
-    named: bool,
-    anything_named: bool,
+    situation: Situation,
+    role: str,
+    short: bool = False,
 ) -> list[str]:
-    """Features of one movement that depend on what was chosen before it."""
-    found: list[str] = []
-    how = "named" if named else "not named"
-    for why in expected.get(movement, ()):
-        found += [f"expected {why}", f"expected {why}, {how}"]
-        if not anything_named:
-            found.append(f"expected {why}, nothing named")
-        if not why.startswith("restart "):
-            found += [f"expected {why}, {cue}" for cue in cues]
-    for why in listed.get(movement, ()):
-        found += [why, f"{why}, {how}"]
-        if not anything_named:
-            found.append(f"{why}, nothing named")
+    """Features of one movement that depend on what was chosen before it.
+
+    ``role`` is how the movement is named around the span; together with what the order expects and with the situation
+    it makes the conjunctions that single features cannot tell.
+    """
+    why = expected.get(movement, ())
+    first = next((e for e in EXPECTATIONS if e in why), None)
+    if first is None:
+        first = "lately" if movement in history[-6:] else "before" if movement in history else "new"
+    found = [f"{role} | {first}"]
+    found += [f"{first} | {s}" for s in situation.conjoined]
+    found += [f"expected {w}" for w in why]
+    for w in listed.get(movement, ()):
+        found += [w, f"{w} | {role}", f"{w} | {situation.named}"]
+    if short and movement in history:
+        found += ["short form of a move done", "short form of a move done lately"][: 1 + (movement in history[-8:])]
     if movement in history:
         found += ["done before", "done lately" if movement in history[-4:] else "done long ago"]
     else:

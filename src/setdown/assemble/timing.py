@@ -25,7 +25,7 @@ def time_draft(context: ClassContext, draft: Draft) -> tuple[int, int, int]:
         silence = words[first].start - words[first - 1].end
         if silence > LONG_GAP_MS:
             margin = max(margin, silence // 2)
-            if _starts_before_silence(context, draft):
+            if first == last or _starts_before_silence(context, draft):
                 start = words[first - 1].end
     end = words[last - 1].end if last > 0 else start
     if last == first and first < len(words):

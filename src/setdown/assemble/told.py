@@ -16,53 +16,64 @@ BODY_WORDS = 90
 TEMPERATURE = 2.5
 TOP = 8
 LEAST = 0.006
+NOTHING = 5.0
+LIKELY, CLEAR = 0.25, 0.6
+NEAR_WORDS = 14
 
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """Posterior of every movement under the profiles, for the announcement and for the work; ``top`` are candidates."""
+    """Fit of the talk with every movement, for the announcement, its last words, and the work; ``top`` are candidates.
+
+    Scores are log-odds against talk in general (so that talk about nothing in particular fits nothing); posteriors
+    are over all movements and 'none of them'.
+    """
 
     index: dict[str, int]
-    announced: NDArray[np.float64]
-    worked: NDArray[np.float64]
+    scores: dict[str, NDArray[np.float64]]
+    posteriors: dict[str, NDArray[np.float64]]
     top: tuple[str, ...]
 
     def add_features(self, candidate: Candidate) -> None:
-        """Log-probabilities (scaled to 0..1) and ranks of one candidate."""
+        """Scores (scaled), log-probabilities (scaled to 0..1) and ranks of one candidate."""
         at = self.index.get(candidate.key)
         if at is None:
             candidate.add("no profile")
             return
-        for label, posterior in (("announced", self.announced), ("worked", self.worked)):
+        for label, posterior in self.posteriors.items():
             p = float(posterior[at])
-            candidate.features[f"{label} profile"] = max(0.0, 1.0 + np.log10(max(p, 1e-5)) / 5)
-            rank = int((posterior > p).sum())
-            if rank == 0 and p > 2.0 / len(posterior):
-                candidate.add(f"{label} profile first")
-                if p > 0.5:
-                    candidate.add(f"{label} profile first, clearly")
-            elif rank < 4:
-                candidate.add(f"{label} profile among four")
+            candidate.features[f"{label} profile"] = max(0.0, 1.0 + float(np.log10(max(p, 1e-4))) / 4)
+            candidate.features[f"{label} odds"] = min(max(float(self.scores[label][at]), -2.0), 14.0) / 7
+            if p > LIKELY:
+                candidate.add(f"{label} profile likely")
+            if p > CLEAR:
+                candidate.add(f"{label} profile clear")
 
 
 def compare_profiles(context: ClassContext, draft: Draft) -> Told:
     """Profiles against the words before and in a span."""
     words = context.tagged.words
     start, end = draft.span.start, draft.span.end
-    before = words[max(draft.setup_start - 3, start - SETUP_WORDS, 0) : start]
+    low = max(draft.setup_start - 3, start - SETUP_WORDS, 0)
     head = words[start : min(start + HEAD_WORDS, max(end, start + 3))]
     body = words[start + HEAD_WORDS : min(end, start + BODY_WORDS)]
     model = context.profiles
-    announced = model.score([*before, *head]).astype(np.float64)
-    worked = model.score([*head, *body]).astype(np.float64)
-    both = _posterior(announced + 0.7 * worked)
+    scores = {
+        "announced": model.score([*words[low:start], *head]),
+        "nearby": model.score([*words[max(low, start - NEAR_WORDS) : start], *head[:NEAR_WORDS]]),
+        "worked": model.score([*head, *body]),
+    }
+    posteriors = {label: _posterior(s) for label, s in scores.items()}
+    both = _posterior(scores["announced"] + 0.7 * scores["worked"])
     order = np.argsort(-both, kind="stable")[:TOP]
     top = tuple(model.ids[i] for i in order if both[i] >= LEAST)
-    return Told(model.index, _posterior(announced), _posterior(worked), top)
+    return Told(model.index, scores, posteriors, top)
 
 
 def _posterior(scores: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Softmax over movements and 'none of them', which has the score of talk that fits nothing."""
     if not len(scores):
         return scores
-    mass = np.exp((scores - scores.max()) / TEMPERATURE)
-    return np.asarray(mass / mass.sum())
+    top = max(float(scores.max()), NOTHING)
+    mass = np.exp((scores - top) / TEMPERATURE)
+    return np.asarray(mass / (mass.sum() + np.exp((NOTHING - top) / TEMPERATURE)))

@@ -9,6 +9,7 @@ so a join is only offered as a second reading.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 from setdown.lexicon.normal import Pieces, normalise_name, normalise_word
 
@@ -69,4 +70,4 @@ class Compounds:
     def find_joins(self, forms: Sequence[str]) -> list[int]:
         """Positions ``i`` where pieces ``i`` and ``i + 1`` together are one long word of a name."""
         whole = self._whole
-        return [i for i, (left, right) in enumerate(zip(forms, forms[1:], strict=False)) if left + right in whole]
+        return [i for i, (left, right) in enumerate(pairwise(forms)) if left + right in whole]

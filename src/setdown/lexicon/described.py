@@ -1,7 +1,8 @@
 """Movements described without their name: all the keywords of a row close together, in any order.
 
-Which rows can match, and where, is found for all rows at once with numbers used as sets of words: bit ``n`` of a slot's
-number says that one of its keywords is in reach of word ``n``. Only where the bits of all slots meet is a row filled in.
+Which rows can match, and where, is found for all rows at once with numbers used as sets of words: bit ``n`` of a
+slot's number says that one of its keywords is in reach of word ``n``. Only where the bits of all slots meet is a row
+filled in.
 """
 
 from __future__ import annotations
@@ -47,7 +48,6 @@ class DescribedIndex:
                 hits[movement].extend(_fill_row(movement, [self._slots[number] for number in row], common, places))
         kept = [hit for of_one in hits.values() for hit in _drop_overlaps(of_one)]
         return sorted(kept, key=lambda hit: (hit.start, hit.end, hit.movement))
-
 
     def _find_places(self, words: Sequence[str]) -> dict[str, list[int]]:
         """The positions of the keywords in the words."""

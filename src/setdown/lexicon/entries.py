@@ -34,7 +34,7 @@ class Movement:
 
 @dataclass(frozen=True, slots=True)
 class Muscle:
-    """One muscle or muscle group; ``uberon`` is empty or ``UBERON:`` and seven digits; ``group`` the id it belongs to."""
+    """One muscle or muscle group; ``uberon`` is ``UBERON:`` and seven digits or empty, ``group`` an id or empty."""
 
     id: str
     name: str
@@ -57,7 +57,7 @@ class Kit:
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """One unit; one of it is ``si`` of the base unit of its ``kind`` (mass: kg, time: s, length: m, share and count: 1)."""
+    """One unit: one of it is ``si`` base units of its ``kind`` (mass kg, time s, length m, share and count 1)."""
 
     id: str
     name: str

@@ -8,21 +8,19 @@ from importlib import resources
 from setdown.lexicon.normal import normalise_word
 
 # Words that carry grammar rather than meaning: a mis-heard name does not begin or end with one by itself.
-FUNCTION_WORDS = frozenset(
-    form
-    for word in """
-    a an the and or but nor so if as than then that this these those there here of to in on at by for from with without
-    into onto off out up down over under about is are was were be been being am isn't aren't do does did done don't
-    didn't have has had having will would can could should shall may might must won't can't i me my mine myself you your
-    yours yourself yourselves he him his she her it its itself we us our ours they them their i'm i've i'll i'd you're
-    you've you'll you'd we're we've we'll we'd he's she's it's that's there's what's let's they're they've who what which
-    when where why how not no yes yeah yep okay ok oh ah um uh er hey hi well just now very too also only even still
-    again all any some each every both more most less much many few such own same other another because cause until till
-    while like get gets getting got go goes going gonna gone come comes coming came make makes made take takes taking
-    took put puts want wants need needs know see say says said one two three four five six seven eight nine ten
-    """.split()
-    for form in normalise_word(word)
-)
+_FUNCTION_WORDS = """
+    a an the and or but nor so if as than then that this these those there here of to in on at by for from with
+    without into onto off out up down over under about is are was were be been being am isn't aren't do does did done
+    don't didn't have has had having will would can could should shall may might must won't can't i me my mine myself
+    you your yours yourself yourselves he him his she her it its itself we us our ours they them their i'm i've i'll
+    i'd you're you've you'll you'd we're we've we'll we'd he's she's it's that's there's what's let's they're they've
+    who what which when where why how not no yes yeah yep okay ok oh ah um uh er hey hi well just now very too also
+    only even still again all any some each every both more most less much many few such own same other another
+    because cause until till while like get gets getting got go goes going gonna gone come comes coming came make
+    makes made take takes taking took put puts want wants need needs know see say says said one two three four five
+    six seven eight nine ten
+"""
+FUNCTION_WORDS = frozenset(form for word in _FUNCTION_WORDS.split() for form in normalise_word(word))
 
 
 @cache
@@ -41,6 +39,8 @@ def is_everyday(form: str) -> bool:
     for ending in ("ing", "ed", "er", "ly", "y"):
         if form.endswith(ending):
             stem = form[: -len(ending)]
-            if len(stem) >= 3 and (stem in words or stem + "e" in words or (stem[-1] == stem[-2] and stem[:-1] in words)):
+            if len(stem) >= 3 and (
+                stem in words or stem + "e" in words or (stem[-1] == stem[-2] and stem[:-1] in words)
+            ):
                 return True
     return False

@@ -8,8 +8,8 @@ from typing import NamedTuple
 from rapidfuzz import process
 from rapidfuzz.fuzz import ratio
 
-from setdown.lexicon.entries import DescribedHit, NameHit
 from setdown.lexicon.described import DescribedIndex
+from setdown.lexicon.entries import DescribedHit, NameHit
 from setdown.lexicon.find import MovementFinder
 from setdown.lexicon.guard import want_always
 from setdown.lexicon.likeness import join_forms_key
@@ -31,7 +31,7 @@ def explain_text(finder: MovementFinder, described: DescribedIndex, text: str) -
     Near matches are let through whatever the words around: who looks something up means it. A runner-up is a hit of
     method ``fuzzy`` over the whole text whose reason starts with ``runner-up``.
     """
-    words = [stripped for word in text.lower().split() if (stripped := word.strip(".,;:!?()[]\"“”…"))]
+    words = [stripped for word in text.lower().split() if (stripped := word.strip('.,;:!?()[]"“”…'))]
     hits = finder.find(words, want_always)
     found = [Explained(hit, _tell_why(hit, words)) for hit in hits]
     for row in described.find(words):

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
 
-from setdown.lexicon.everyday import load_everyday
 from setdown.lexicon.entries import Method, MisheardRow, Movement, NameHit, Repair
+from setdown.lexicon.everyday import load_everyday
 from setdown.lexicon.guard import Wanted, build_guard
 from setdown.lexicon.misheard import MisheardTable, Reading, build_readings
 from setdown.lexicon.names import ListedName, NameIndex
@@ -45,7 +45,10 @@ class MovementFinder:
     """Finds the names of one lexicon; the indexes behind it are built on first use."""
 
     def __init__(
-        self, movements: Sequence[Movement], misheard: Sequence[MisheardRow], aliases: Mapping[str, str] = MappingProxyType({})
+        self,
+        movements: Sequence[Movement],
+        misheard: Sequence[MisheardRow],
+        aliases: Mapping[str, str] = MappingProxyType({}),
     ) -> None:
         self._movements = movements
         self._misheard_rows = misheard
@@ -121,7 +124,9 @@ class MovementFinder:
                 repaired = _read_back(words, pieces, reading, start, end)
                 yield Candidate(first, last, name, "misheard", MISHEARD_SCORE, repaired, name.weak, bare=alone)
 
-    def _add_near(self, words: Sequence[str], pieces: Pieces, listed: Sequence[Candidate], wanted: Wanted) -> list[Candidate]:
+    def _add_near(
+        self, words: Sequence[str], pieces: Pieces, listed: Sequence[Candidate], wanted: Wanted
+    ) -> list[Candidate]:
         """The listed hits, with near matches in between, or in place of listed ones that they go beyond."""
         heard, start_of, end_of = self._apply_listed(words, pieces, listed)
         word = pieces.word
@@ -198,7 +203,8 @@ class MovementFinder:
             start, end = origin[hit.start], origin[hit.end - 1] + 1
             if hits and start < hits[-1].end:
                 continue  # two names within one hyphenated word: the first keeps it
-            name, method, left = hit.name, hit.method, ()
+            name, method = hit.name, hit.method
+            left: tuple[str, ...] = ()
             before = self.prefixes.find_before(forms, hit.start, free_from)
             if before:
                 start = origin[before[-1][0]]
@@ -221,8 +227,8 @@ class MovementFinder:
 
 
 def prefer_long(candidate: Candidate) -> tuple[float, ...]:
-    """Sorts the longest first, of equals the best, then the first."""
-    return (candidate.start - candidate.end, -candidate.score, candidate.start)
+    """Sorts the longest first, of equals the best, then the one that says most, then the first."""
+    return (candidate.start - candidate.end, -candidate.score, -len(candidate.name.forms), candidate.start)
 
 
 def prefer_alike(candidate: Candidate) -> tuple[float, ...]:

@@ -27,7 +27,9 @@ def find_lexicon_folder() -> Path:
         folder = Path(named)
         if not (folder / "movements").is_dir():
             raise SetdownError(
-                f"{ENVIRONMENT_VARIABLE} names a folder without movements", source=named, expected="a folder with movements/*.csv"
+                f"{ENVIRONMENT_VARIABLE} names a folder without movements",
+                source=named,
+                expected="a folder with movements/*.csv",
             )
         return folder
     packaged = Path(str(resources.files("setdown"))) / "_lexicon"

@@ -15,14 +15,11 @@ Wanted = Callable[[int, int], bool]
 AFTER_SETUP = 4  # a name starts at most this many words after a set-up word
 BEFORE_COUNT = 3  # or a count starts at most this many words after the name
 
-_SETUP = frozenset(
-    form
-    for word in """
-    next into for is are now our take start starting first second third last final another do doing did then with through
-    back onto go going begin by called finish our onto have got set sets round rounds grab more some
-    """.split()
-    for form in normalise_word(word)
-)
+_SETUP_WORDS = """
+    next into for is are now our take start starting first second third last final another do doing did then with
+    through back onto go going begin by called finish have got set sets round rounds grab more some
+"""
+_SETUP = frozenset(form for word in _SETUP_WORDS.split() for form in normalise_word(word))
 
 
 def build_guard(words: Sequence[str]) -> Wanted:

@@ -79,9 +79,7 @@ class Lexicon:
         """The index of descriptions."""
         return DescribedIndex(self.described)
 
-    def find_movements(
-        self, words: Sequence[str], wanted: Callable[[int, int], bool] | None = None
-    ) -> list[NameHit]:
+    def find_movements(self, words: Sequence[str], wanted: Callable[[int, int], bool] | None = None) -> list[NameHit]:
         """The movement names in the words of a class (lower case, punctuation stripped), in order, none overlapping.
 
         Names that stand in the words go before near matches, the longest first. ``wanted(start, end)`` says whether the

@@ -4,7 +4,7 @@ The words of the name that the caption has right are taken off both sides, and w
 ``jump squat`` is not ``pump squat`` just because both have a squat. How much is asked depends on what remains: words
 that are no everyday words and no words of the trade are most likely garbled; everyday words may simply have been said;
 words of the trade most likely were. And where the rest of the name is a rare word (``turkish``), little is left to
-doubt. The bounds were chosen on invented classes and talk (``tests/lexicon/test_near.py``); there is no source for them.
+doubt. The bounds were chosen on invented classes and talk (``tests/lexicon/test_near.py``), there is no source.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from rapidfuzz.fuzz import ratio
 
 from setdown.lexicon.everyday import FUNCTION_WORDS, is_everyday, load_everyday
 from setdown.lexicon.normal import spell_out, take_off_plural
-from setdown.lexicon.sound import join_keys, sound_key
+from setdown.lexicon.sound import join_keys
 
 INEXACT_KEY = 5  # codes that the longer of two keys must have for the keys to differ by one
 _RARE = 4  # a word in the names of at most so many movements says much about which is meant
@@ -36,9 +36,7 @@ class Remains(NamedTuple):
     back: int
 
 
-def take_off_shared(
-    forms: Sequence[str], heard: Sequence[str], name: Sequence[str], spoken: Sequence[str]
-) -> Remains:
+def take_off_shared(forms: Sequence[str], heard: Sequence[str], name: Sequence[str], spoken: Sequence[str]) -> Remains:
     """The remains of a window (its normal pieces and how they were written) and of a name (the same of it)."""
     most = min(len(forms), len(name))
     front = 0
@@ -49,7 +47,9 @@ def take_off_shared(
         back += 1
     stop, name_stop = len(forms) - back, len(name) - back
     shared = (*forms[:front], *forms[stop:])
-    return Remains(tuple(heard[front:stop]), tuple(forms[front:stop]), tuple(spoken[front:name_stop]), shared, front, back)
+    return Remains(
+        tuple(heard[front:stop]), tuple(forms[front:stop]), tuple(spoken[front:name_stop]), shared, front, back
+    )
 
 
 def rate_likeness(

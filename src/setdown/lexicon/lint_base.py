@@ -69,7 +69,9 @@ def read_sheet(path: Path, file: str, columns: Sequence[str]) -> tuple[Sheet, li
                     rows.append(Row(file, reader.line_num, dict(zip(columns, cells, strict=True))))
                 elif cells:
                     problem = f"{len(cells)} cells where the heading has {len(columns)}"
-                    findings.append(Finding(file, reader.line_num, "", problem, "A cell with a comma in it needs quotes"))
+                    findings.append(
+                        Finding(file, reader.line_num, "", problem, "A cell with a comma in it needs quotes")
+                    )
                 else:
                     findings.append(Finding(file, reader.line_num, "", "empty line", "Take it out"))
     except (OSError, UnicodeDecodeError, csv.Error) as error:
@@ -87,7 +89,9 @@ def check_text(sheets: dict[str, list[Sheet]]) -> Iterator[Finding]:
     for table, of_table in sheets.items():
         for row in (row for sheet in of_table for row in sheet.rows):
             for column, cell in row.cells.items():
-                for character in sorted({c for c in cell if not c.isascii() and not unicodedata.category(c).startswith("L")}):
+                for character in sorted(
+                    {c for c in cell if not c.isascii() and not unicodedata.category(c).startswith("L")}
+                ):
                     name = unicodedata.name(character, "a control character").lower()
                     problem = f"odd character {character!r} (U+{ord(character):04X}, {name})"
                     yield row.find(column, problem, "Write it in plain ASCII")
@@ -109,7 +113,9 @@ def check_ids(rows: Sequence[Row], shape: str, what: str) -> Iterator[Finding]:
     for row in rows:
         ident = row.cells["id"]
         if not re.fullmatch(shape, ident):
-            yield row.find("id", f"{ident!r} is no id", "Lower-case words joined by hyphens" if ident else "Give it one")
+            yield row.find(
+                "id", f"{ident!r} is no id", "Lower-case words joined by hyphens" if ident else "Give it one"
+            )
         elif ident in first:
             there = f"{first[ident].file}:{first[ident].line}"
             yield row.find("id", f"{what} {ident!r} stands twice", f"The first is at {there}: merge the two")

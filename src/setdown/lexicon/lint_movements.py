@@ -11,7 +11,9 @@ from setdown.lexicon.normal import normalise_name
 from setdown.lexicon.vocabulary import BASES, COUNTED, MOVEMENT_ID, PATTERNS, SIDED
 
 # Directions and sides say nothing by themselves either: 'up and down' is no name unless marked weak.
-_LEADS_NOWHERE = FUNCTION_WORDS | frozenset("left right side back front forward way time more middle center".split())
+_LEADS_NOWHERE = FUNCTION_WORDS | frozenset(
+    ["left", "right", "side", "back", "front", "forward", "way", "time", "more", "middle", "center"]
+)
 
 
 def check_movements(sheets: dict[str, list[Sheet]]) -> Iterator[Finding]:

@@ -24,7 +24,9 @@ def check_described(sheets: dict[str, list[Sheet]]) -> Iterator[Finding]:
             yield row.find("id", f"no movement has the id {row.cells['id']!r}", "Use an id of movements/*.csv")
         slots = row.cells["keywords"].split()
         if len(slots) < LEAST_SLOTS:
-            yield row.find("keywords", f"{len(slots)} keywords", f"At least {LEAST_SLOTS}, or talk will match by chance")
+            yield row.find(
+                "keywords", f"{len(slots)} keywords", f"At least {LEAST_SLOTS}, or talk will match by chance"
+            )
         for slot in slots:
             if any(len(normalise_word(choice)) != 1 for choice in slot.split("|")):
                 hint = "Single words joined by |, without hyphens"

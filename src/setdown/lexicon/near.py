@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import NamedTuple
 
 from rapidfuzz.fuzz import ratio
@@ -26,14 +25,14 @@ LONGEST_WINDOW = 4  # words
 _SHORTEST_NAME = 5  # letters
 _SHORTEST_KEY = 3  # codes; below that too many words share a key
 _LONGEST_NAME = 4  # words
+_MOST_KEPT = 1 << 16  # keys whose names are remembered
 _LEAST_LETTERS = 70.0  # per cent alike over all words; less is not worth a closer look
-_SENTENCE_WORDS = frozenset(
-    """
+_IN_SENTENCES = """
     a an the and or with from for at of on in into by through your you it them that my our this these those i is are one
-    """.split()
-)
+"""
+_SENTENCE_WORDS = frozenset(_IN_SENTENCES.split())
 # Function words that captions make of the first syllable of a name: 'in climb press', 'on jenny asana', 'but kicks'.
-_MAY_BEGIN = frozenset("in on but oh or up over".split())
+_MAY_BEGIN = frozenset({"in", "on", "but", "oh", "or", "up", "over"})
 
 
 class NearHit(NamedTuple):
@@ -87,6 +86,7 @@ class NearIndex:
         self._buckets: dict[str, int | list[int]] = {}
         self._movements_of: dict[str, set[str]] = defaultdict(set)
         self._marks: dict[str, _Mark] = {}
+        self._met: dict[str, tuple[int, ...]] = {}
         self._by_end: dict[str, list[ListedName]] = defaultdict(list)
         for name in names:
             for form in name.forms:
@@ -101,7 +101,7 @@ class NearIndex:
     def find(self, heard: HeardWords, wanted: Wanted) -> list[NearHit]:
         """The near matches in the words of a class; some overlap. ``wanted`` is asked with piece positions."""
         hits: list[NearHit] = []
-        buckets, taken = self._buckets, heard.taken
+        known_numbers, taken = self._met.get, heard.taken
         known = self._marks.get
         marks = [known(w) or self._mark(f, w) for f, w in zip(heard.forms, heard.written, strict=True)]
         size = len(marks)
@@ -118,16 +118,21 @@ class NearIndex:
                     key += body[1:] if key[-1:] == body[0] else body
                 some_telling = some_telling or telling
                 free = free or not taken[end - 1]
-                if not (may_end and some_telling and free and len(key) >= _SHORTEST_KEY and wanted(start, end)):
+                if not (may_end and some_telling and free and len(key) >= _SHORTEST_KEY):
                     continue
-                found = [buckets[probe] for probe in list_probes(key) if probe in buckets]
-                if found:
-                    self._choose(heard, start, end, key, False, found, hits)
-                if singular != body:
-                    shorter = before + singular[1:] if before[-1:] == singular[:1] else before + singular
-                    found = [buckets[probe] for probe in list_probes(shorter) if probe in buckets]
-                    if found:
-                        self._choose(heard, start, end, shorter, True, found, hits)
+                shorter = key if singular == body else _put_on(before, singular)
+                numbers = known_numbers(key)
+                if numbers is None:
+                    numbers = self._meet(key)
+                fewer = numbers if shorter is key else known_numbers(shorter)
+                if fewer is None:
+                    fewer = self._meet(shorter)
+                if not (numbers or fewer) or not wanted(start, end):
+                    continue
+                if numbers:
+                    self._choose(heard, start, end, key, False, numbers, hits)
+                if fewer and shorter is not key:
+                    self._choose(heard, start, end, shorter, True, fewer, hits)
         return hits
 
     def _place(self, name: ListedName, spoken: tuple[str, ...]) -> None:
@@ -148,6 +153,21 @@ class NearIndex:
             else:
                 there.append(number)
 
+    def _meet(self, key: str) -> tuple[int, ...]:
+        """The numbers of the names whose key is this one or differs from it by one code; kept, for words recur."""
+        buckets = self._buckets
+        met: set[int] = set()
+        for probe in list_probes(key):
+            there = buckets.get(probe)
+            if isinstance(there, int):
+                met.add(there)
+            elif there is not None:
+                met.update(there)
+        if len(self._met) >= _MOST_KEPT:
+            self._met.clear()
+        numbers = self._met[key] = tuple(sorted(met))
+        return numbers
+
     def _mark(self, form: str, written: str) -> _Mark:
         bare = form in FUNCTION_WORDS or form.isdigit()
         odd = not bare and form not in self._movements_of and form not in load_everyday()
@@ -166,7 +186,7 @@ class NearIndex:
         end: int,
         key: str,
         as_singular: bool,
-        found: Iterable[int | list[int]],
+        numbers: tuple[int, ...],
         hits: list[NearHit],
     ) -> None:
         """Adds the best of the names that one window meets, if any is alike enough."""
@@ -176,7 +196,7 @@ class NearIndex:
         letters = join_letters(written)
         known = self._letters
         best: tuple[float, int] | None = None
-        for number in {n for one in found for n in ((one,) if isinstance(one, int) else one)}:
+        for number in numbers:
             # Cheap test first: whole letters. Most pairs that meet by key end here.
             whole = ratio(letters, known.get(number) or self._write_out(number), score_cutoff=_LEAST_LETTERS) / 100
             if not whole:
@@ -243,7 +263,10 @@ def _write_as_spoken(name: ListedName) -> tuple[str, ...]:
     return (*(f if f.isdigit() else w for f, w in zip(name.forms[:-1], words, strict=False)), name.forms[-1])
 
 
-@lru_cache(maxsize=1 << 15)
+def _put_on(key: str, body: str) -> str:
+    return key + body[1:] if key[-1:] == body[:1] else key + body
+
+
 def list_probes(key: str) -> tuple[str, ...]:
     """The key and, when it is long enough to differ by one code, every key with one code left out, each once."""
     if len(key) < INEXACT_KEY:

@@ -17,7 +17,8 @@ from typing import NamedTuple
 _UNITS = "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen"
 _NUMBERS = {word: str(n) for n, word in enumerate((_UNITS + " eighteen nineteen").split(), start=1)}
 _NUMBERS |= {
-    word: str(n * 10) for n, word in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split(), start=2)
+    word: str(n * 10)
+    for n, word in enumerate(["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"], start=2)
 }
 _SPOKEN = {digits: word for word, digits in _NUMBERS.items()}
 
@@ -57,7 +58,7 @@ class Pieces(NamedTuple):
 
 
 # Short words whose s is no ending, and which without it would be another word.
-_KEEP_S = frozenset("is as us his this its was has yes bus gas plus thus".split())
+_KEEP_S = frozenset(["is", "as", "us", "his", "this", "its", "was", "has", "yes", "bus", "gas", "plus", "thus"])
 
 
 def take_off_plural(form: str) -> str:

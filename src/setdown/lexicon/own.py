@@ -20,6 +20,7 @@ from setdown.lexicon.normal import normalise_name
 from setdown.lexicon.tables import split_names
 from setdown.lexicon.toml_lines import Block, locate_blocks, read_error_line
 
+_SINGLE = ("family", "pattern", "sided", "basis")
 _LISTS = ("primary", "secondary", "kit", "counted")
 
 
@@ -89,15 +90,15 @@ class OwnLexicon:
         base = data.movements.get(ident)
         if base is not None:
             # A change to a shipped movement keeps the names that it has.
-            kept = (base.name, *base.names)
-            names += tuple(n for n in kept if n != name and n not in names)
-            weak |= base.weak_names
+            kept = tuple(n for n in (base.name, *base.names) if n != name and n not in names)
+            names += kept
+            weak |= base.weak_names.intersection(kept)
         if "like" in table:
             base = _find(table["like"], own | data.movements, known)
             if base is None:
                 problem = f"no movement is called {table['like']!r}"
                 raise self._error("movement", number, "like", problem, hint="Look it up with 'setdown lexicon find'")
-        given = {key: table[key] for key in ("family", "pattern", "sided", "basis") if key in table}
+        given: dict[str, Any] = {key: table[key] for key in _SINGLE if key in table}
         given |= {key: tuple(table[key]) for key in _LISTS if key in table}
         if base is None:
             given.setdefault("family", ident)
@@ -118,7 +119,9 @@ class OwnLexicon:
                 if ident not in there:
                     raise self._error("movement", number, key, f"no {what} has the id {ident!r}")
 
-    def _error(self, table: str, number: int, key: str, problem: str, *, expected: str = "", hint: str = "") -> SetdownError:
+    def _error(
+        self, table: str, number: int, key: str, problem: str, *, expected: str = "", hint: str = ""
+    ) -> SetdownError:
         line = _find_line(self.blocks, table, number, key)
         return SetdownError(problem, source=str(self.path), line=line, expected=expected, hint=hint)
 
@@ -152,7 +155,9 @@ def read_own_lexicon(path: Path) -> OwnLexicon:
 def _check_shape(path: Path, tables: dict[str, Any], blocks: dict[str, list[Block]]) -> None:
     from jsonschema import Draft202012Validator
 
-    errors = sorted(Draft202012Validator(load_own_schema()).iter_errors(tables), key=lambda e: list(map(str, e.absolute_path)))
+    errors = sorted(
+        Draft202012Validator(load_own_schema()).iter_errors(tables), key=lambda e: list(map(str, e.absolute_path))
+    )
     if not errors:
         return
     error = errors[0]

@@ -12,9 +12,11 @@ from itertools import combinations, permutations
 from setdown.lexicon.names import ListedName, NameIndex
 
 _PREFIXES = """
-    dumbbell; double dumbbell; single dumbbell; kettlebell; double kettlebell; barbell; ez bar; trap bar; landmine; sandbag;
-    medicine ball; med ball; plate; cable; machine; smith machine; band; banded; resistance band; mini band; loop band;
-    bodyweight; body weight; weighted; unweighted; loaded; seated; standing; kneeling; half-kneeling; alternating; single-arm; one-arm;
+    dumbbell; double dumbbell; single dumbbell; kettlebell; double kettlebell; barbell; ez bar; trap bar; landmine;
+    sandbag; medicine ball; med ball; plate; cable; machine; smith machine; band; banded; resistance band; mini band;
+    loop band;
+    bodyweight; body weight; weighted; unweighted; loaded;
+    seated; standing; kneeling; half-kneeling; alternating; single-arm; one-arm;
     single-leg; one-leg; one-handed; single-handed; two-handed; two-arm; double-arm; single-side; assisted
 """
 _MOST = 3
@@ -32,7 +34,7 @@ class PrefixTable:
         self._longest = max(len(forms) for forms in self._prefixes)
 
     def find_before(self, forms: Sequence[str], start: int, free_from: int) -> list[tuple[int, str]]:
-        """Prefixes that end where the name starts, nearest first, as ``(first piece, prefix)``; none before ``free_from``."""
+        """Prefixes up to where the name starts, as ``(first piece, prefix)``, nearest first, from ``free_from``."""
         found: list[tuple[int, str]] = []
         while len(found) < _MOST:
             for length in range(self._longest, 0, -1):

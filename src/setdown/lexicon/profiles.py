@@ -7,9 +7,13 @@ A text's score for a movement is the sum of smoothed log-odds of its distinct wo
 from __future__ import annotations
 
 import csv
+import hashlib
+import json
+import math
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
+from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +26,7 @@ CEILING = 4.0
 NAME_WEIGHT = 2
 DESCRIBED_WEIGHT = 2
 MIN_COUNT = 2
+COMPILED = "profiles.json"
 _STOP = frozenset(
     "a an the and or but so of to it its it's is be are was i you your you're we we're us our my me he she they them this "
     "that that's these those for on in at as if not no do don't just like really then now okay right well yeah oh um em "
@@ -55,44 +60,65 @@ def list_terms(words: Sequence[str]) -> list[str]:
 class ProfileModel:
     """Word models of all movements that there is text for.
 
+    ``terms`` maps a term to the movements that use it more than others do, as positions in ``ids`` and log-odds; every
+    other movement gets ``FLOOR`` for it.
+
     Attributes:
         ids: movement ids; ``score`` has one column for each, in this order.
+        index: position of each id.
     """
 
-    def __init__(self, texts: Iterable[tuple[str, Sequence[str], int]]) -> None:
-        counts: dict[str, Counter[str]] = {}
-        for movement, words, weight in texts:
-            own = counts.setdefault(movement, Counter())
-            for term in set(list_terms(words)):
-                own[term] += weight
-        total: Counter[str] = Counter()
-        for own in counts.values():
-            total.update(own)
-        self.ids = tuple(sorted(counts))
+    def __init__(self, ids: Sequence[str], terms: Mapping[str, tuple[Sequence[int], Sequence[float]]]) -> None:
+        self.ids = tuple(ids)
         self.index = {movement: i for i, movement in enumerate(self.ids)}
-        terms = sorted(t for t, n in total.items() if n >= MIN_COUNT)
-        self._row = {t: i for i, t in enumerate(terms)}
-        table = np.zeros((len(terms), len(self.ids)), dtype=np.float32)
-        sizes = np.zeros(len(self.ids), dtype=np.float32)
-        for movement, own in counts.items():
-            column = self.index[movement]
-            sizes[column] = sum(own.values())
-            for term, n in own.items():
-                row = self._row.get(term)
-                if row is not None:
-                    table[row, column] = n
-        background = table.sum(axis=1) / max(float(table.sum()), 1.0)
-        share = (table + SMOOTHING * background[:, None]) / (sizes[None, :] + SMOOTHING)
-        with np.errstate(divide="ignore", invalid="ignore"):
-            odds = np.log(share / background[:, None])
-        self._odds: NDArray[np.float32] = np.clip(np.nan_to_num(odds), FLOOR, CEILING).astype(np.float32)
+        self.terms = terms
+        self._arrays: dict[str, tuple[NDArray[np.intp], NDArray[np.float64]]] = {}
 
-    def score(self, words: Sequence[str]) -> NDArray[np.float32]:
+    def score(self, words: Sequence[str]) -> NDArray[np.float64]:
         """Log-odds of every movement for these normalised words, in order of ``ids``."""
-        rows = sorted({self._row[t] for t in list_terms(words) if t in self._row})
-        if not rows:
-            return np.zeros(len(self.ids), dtype=np.float32)
-        return np.asarray(self._odds[rows].sum(axis=0), dtype=np.float32)
+        total = np.zeros(len(self.ids))
+        known = [t for t in dict.fromkeys(list_terms(words)) if t in self.terms]
+        if not known:
+            return total
+        for term in known:
+            places, gains = self._term(term)
+            total[places] += gains
+        return total + FLOOR * len(known)
+
+    def _term(self, term: str) -> tuple[NDArray[np.intp], NDArray[np.float64]]:
+        found = self._arrays.get(term)
+        if found is None:
+            places, odds = self.terms[term]
+            found = self._arrays[term] = (np.array(places, dtype=np.intp), np.array(odds) - FLOOR)
+        return found
+
+
+def learn_profiles(texts: Iterable[tuple[str, Sequence[str], int]]) -> ProfileModel:
+    """A model from (movement id, words, weight)."""
+    counts: dict[str, Counter[str]] = {}
+    for movement, words, weight in texts:
+        own = counts.setdefault(movement, Counter())
+        for term in set(list_terms(words)):
+            own[term] += weight
+    total: Counter[str] = Counter()
+    for own in counts.values():
+        total.update(own)
+    mass = sum(total.values())
+    terms: dict[str, tuple[list[int], list[float]]] = {}
+    ids = sorted(counts)
+    for i, movement in enumerate(ids):
+        own = counts[movement]
+        size = sum(own.values())
+        for term in sorted(own):
+            if total[term] < MIN_COUNT:
+                continue
+            background = total[term] / mass
+            odds = math.log((own[term] + SMOOTHING * background) / (size + SMOOTHING) / background)
+            if odds > FLOOR:
+                places, values = terms.setdefault(term, ([], []))
+                places.append(i)
+                values.append(round(min(odds, CEILING), 2))
+    return ProfileModel(ids, terms)
 
 
 def gather_texts(lexicon: Lexicon, without: frozenset[str] = frozenset()) -> list[tuple[str, Sequence[str], int]]:
@@ -115,7 +141,27 @@ def gather_texts(lexicon: Lexicon, without: frozenset[str] = frozenset()) -> lis
     return texts
 
 
+def format_profiles(model: ProfileModel, sources: str) -> str:
+    """The compiled file: ids, terms, and the fingerprint of the sources that it was made from."""
+    terms = {t: [list(places), list(odds)] for t, (places, odds) in sorted(model.terms.items())}
+    return json.dumps({"sources": sources, "ids": list(model.ids), "terms": terms}, separators=(",", ":")) + "\n"
+
+
+def fingerprint_sources(folder: Path) -> str:
+    """Short hash of the files that profiles are made from."""
+    digest = hashlib.sha256()
+    for pattern in ("movements/*.csv", "described/*.csv", "coached/*.csv"):
+        for path in sorted(folder.glob(pattern)):
+            digest.update(path.name.encode() + b"\0" + path.read_bytes())
+    return digest.hexdigest()[:12]
+
+
 @lru_cache(maxsize=4)
 def load_profiles(lexicon: Lexicon) -> ProfileModel:
-    """The model of a lexicon, built once."""
-    return ProfileModel(gather_texts(lexicon))
+    """The model of a lexicon: the compiled file when it is current, else made from the sources (slower, the same)."""
+    compiled = lexicon.folder / COMPILED
+    if compiled.is_file():
+        raw = json.loads(compiled.read_text(encoding="utf-8"))
+        if raw.get("sources") == fingerprint_sources(lexicon.folder):
+            return ProfileModel(raw["ids"], raw["terms"])
+    return learn_profiles(gather_texts(lexicon))

@@ -4,7 +4,7 @@ Captions mis-hear vowels freely and take voiced consonants for voiceless ones (p
 vowels are left out and b-p, d-t-th, g-k, v-f, z-s and ch-j-sh share a letter each. Keys of words can be put together:
 ``bur`` + ``piece`` gives the key of ``burpees``, whatever way the caption cut the sounds into words.
 
-Codes: P b p; T d t th; K c g k q x(KS); F f v ph; S s z soft c; X sh ch j soft g (-ge, -dge) and -tion; M N L R as written.
+Codes: P b p; T d t th; K c g k q x(KS); F f v ph; S s z soft c; X sh ch j soft g (-ge, -dge), -tion; M N L R.
 An initial vowel (also w, y) is A and an initial h is H; both count only at the start of what is compared.
 """
 

@@ -15,7 +15,19 @@ from setdown.errors import SetdownError
 from setdown.lexicon.entries import Described, Kit, MisheardRow, Movement, Muscle, Unit
 from setdown.lexicon.normal import normalise_word
 
-MOVEMENT_COLUMNS = tuple("id name names family pattern primary secondary kit sided counted basis".split())
+MOVEMENT_COLUMNS = (
+    "id",
+    "name",
+    "names",
+    "family",
+    "pattern",
+    "primary",
+    "secondary",
+    "kit",
+    "sided",
+    "counted",
+    "basis",
+)
 DESCRIBED_COLUMNS = ("id", "keywords")
 MISHEARD_COLUMNS = ("heard", "said")
 MUSCLE_COLUMNS = ("id", "name", "names", "uberon", "group")
@@ -123,7 +135,8 @@ def read_described(path: Path) -> Iterator[Described]:
     """The rows of one file of ``described/``; the words of the slots in normal form."""
     for _, (ident, keywords) in read_rows(path, DESCRIBED_COLUMNS):
         slots = tuple(
-            frozenset(form for choice in slot.split("|") for form in normalise_word(choice)) for slot in keywords.split()
+            frozenset(form for choice in slot.split("|") for form in normalise_word(choice))
+            for slot in keywords.split()
         )
         yield Described(ident.strip(), slots)
 

@@ -1,4 +1,4 @@
-"""Where things stand in a TOML file: the standard reader keeps no line numbers, but a message to a person needs them."""
+"""Where things stand in a TOML file: the standard reader keeps no line numbers, but a message to a person needs one."""
 
 from __future__ import annotations
 

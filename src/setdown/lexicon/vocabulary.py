@@ -1,14 +1,41 @@
-"""The closed lists of the lexicon's tables. The README of the data describes them; the linter and the schema use them."""
+"""The closed lists of the lexicon's tables, for the linter and the schema; the README of the data describes them."""
 
 from __future__ import annotations
 
-PATTERNS = tuple(
-    """
-    squat hinge lunge horizontal_push vertical_push horizontal_pull vertical_pull elbow_flexion elbow_extension
-    shoulder_isolation knee_flexion knee_extension hip_abduction hip_adduction hip_flexion calf carry grip neck
-    trunk_flexion trunk_extension trunk_rotation trunk_stability jump locomotion dance_step striking combination balance
-    mobility stretch pose breathing
-    """.split()
+PATTERNS = (
+    "squat",
+    "hinge",
+    "lunge",
+    "horizontal_push",
+    "vertical_push",
+    "horizontal_pull",
+    "vertical_pull",
+    "elbow_flexion",
+    "elbow_extension",
+    "shoulder_isolation",
+    "knee_flexion",
+    "knee_extension",
+    "hip_abduction",
+    "hip_adduction",
+    "hip_flexion",
+    "calf",
+    "carry",
+    "grip",
+    "neck",
+    "trunk_flexion",
+    "trunk_extension",
+    "trunk_rotation",
+    "trunk_stability",
+    "jump",
+    "locomotion",
+    "dance_step",
+    "striking",
+    "combination",
+    "balance",
+    "mobility",
+    "stretch",
+    "pose",
+    "breathing",
 )
 SIDED = ("both", "one", "alternating", "either")
 COUNTED = ("reps", "time", "breaths", "distance")

@@ -11,7 +11,7 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, PlainSerializer, model_validator
 
-SCHEMA_VERSION = "1.0"
+SCHEMA_VERSION: Literal["1.0"] = "1.0"
 SCHEMA_ID = "urn:setdown:schema:routine:1.0"
 
 Seconds = Annotated[float, Field(ge=0)]

@@ -21,7 +21,7 @@ def parse_clock(text: str) -> int:
     if not 1 <= len(parts) <= 3 or any(not p for p in parts):
         raise ValueError(f"not a time: {text!r}")
     total = float(parts[0])
-    if total < 0:
+    if not 0 <= total < 1e9:
         raise ValueError(f"not a time: {text!r}")
     for part in parts[1:]:
         value = float(part)

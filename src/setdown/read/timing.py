@@ -120,6 +120,14 @@ def _add_spread(words: list[Word], index: int, cue: Spoken, start: int, end: int
         _add_runs(words, index, _blank_out(text, cue.asides), points)
         return
     scale = (end - start) / max(len(text), 1)
+    tokens = text.split(" ")
+    if "" not in tokens and len(tokens) == len(text.split()):  # single spaces, as nearly always: no need to search
+        a = 0
+        for token in tokens:
+            b = a + len(token)
+            words.append(Word(token, start + int(a * scale), start + int(b * scale), index, a, b))
+            a = b + 1
+        return
     for match in _RUN.finditer(text):
         a, b = match.span()
         words.append(Word(match.group(), start + int(a * scale), start + int(b * scale), index, a, b))

@@ -20,6 +20,8 @@ from setdown.segment.weights import TARGETS, BoundaryWeights, load_weights
 
 MAX_SPAN_S = 600.0
 MAX_SPAN_WORDS = 450
+MIN_SILENT_S = 8.0  # a set without a word is at least this long
+SILENT_BIAS = 0.0  # and its two boundaries must speak for it by themselves
 FLOOR = -5.0  # boundaries less likely than this log-odds are not considered
 
 
@@ -63,10 +65,13 @@ def decode_spans(signals: Signals, scores: NDArray[np.float64], weights: Boundar
     stops = np.concatenate([[signals.starts[0]], signals.ends])
     first = np.flatnonzero(start > FLOOR)
     last = np.flatnonzero(end > FLOOR)
-    value, choice = _run_forward(n, first, last, start, end, inside, begins, stops, weights)
+    silent = _find_silent(signals, start, end, weights)
+    value, choice = _run_forward(n, first, last, start, end, inside, begins, stops, silent, weights)
     spans: list[WorkSpan] = []
     at = n
     while at > 0:
+        if at in silent:
+            spans.append(WorkSpan(at, at, float(start[at]), float(end[at]), silent[at] / scale["bias"]))
         origin = choice[at]
         if origin is None:
             at -= 1
@@ -79,6 +84,20 @@ def decode_spans(signals: Signals, scores: NDArray[np.float64], weights: Boundar
     return spans[::-1]
 
 
+def _find_silent(
+    signals: Signals, start: NDArray[np.float64], end: NDArray[np.float64], weights: BoundaryWeights
+) -> dict[int, float]:
+    """Boundaries whose silence is a set of its own (nothing is said during it), with what each gains."""
+    scale, prior = weights.scale, weights.duration
+    found: dict[int, float] = {}
+    for p in np.flatnonzero(signals.gaps[:-1] >= MIN_SILENT_S):
+        fit = ((np.log(signals.gaps[p]) - prior.mean) / prior.sd) ** 2
+        gain = scale["start"] * start[p] + scale["end"] * end[p] + SILENT_BIAS - scale["duration"] * fit
+        if gain > 0:
+            found[int(p)] = float(gain)
+    return found
+
+
 def _run_forward(
     n: int,
     first: NDArray[np.intp],
@@ -88,6 +107,7 @@ def _run_forward(
     inside: NDArray[np.float64],
     begins: NDArray[np.float64],
     stops: NDArray[np.float64],
+    silent: dict[int, float],
     weights: BoundaryWeights,
 ) -> tuple[list[float], list[int | None]]:
     scale, prior = weights.scale, weights.duration
@@ -106,6 +126,7 @@ def _run_forward(
             choice[p] = None
         else:
             best_so_far = float(value[p])
+        best_so_far += silent.get(p, 0.0)
         if not is_first[p]:
             continue
         k = position[p]

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from setdown.tag.number_grammar import AFTER_REMAINING, BEFORE_PRONOUN, COUNT_UNITS, LABELS
+from setdown.tag.number_parts import AFTER_REMAINING, BEFORE_PRONOUN, COUNT_UNITS, LABELS
 from setdown.tag.number_words import HOMOPHONES, Number, Spelling
 
 _COUNTED_BY = COUNT_UNITS | {"rep", "pounds", "kilos", "percent", "weeks", "days", "hours", "exercises", "moves"}
@@ -53,7 +53,9 @@ def _counted(number: Number) -> bool:
 def _step(spellings: Sequence[Spelling], a: Number, b: Number) -> int:
     """+1 or -1 when ``b`` follows ``a`` at once ('and' may be between) and is its neighbour, else 0."""
     gap = b.start - a.end
-    if gap > 1 or (gap == 1 and spellings[a.end].bare not in _LINKS) or not (_counted(a) and _counted(b)):
+    if gap > 1 or (gap == 1 and spellings[a.end].bare not in _LINKS):
+        return 0
+    if not (_counted(a) and _counted(b)):
         return 0
     assert a.value is not None and b.value is not None
     difference = b.value - a.value
@@ -81,10 +83,10 @@ def _fill_homophones(spellings: Sequence[Spelling], numbers: list[Number]) -> li
     for k, number in enumerate(numbers):
         out.append(number)
         position = number.end
-        if position >= len(spellings) or not _counted(number):
+        if position >= len(spellings) or spellings[position].atom is not None:
             continue
         heard = HOMOPHONES.get(spellings[position].bare)
-        if heard is None or spellings[position].atom is not None:
+        if heard is None or not _counted(number):
             continue
         assert number.value is not None
         step = heard - number.value

@@ -19,8 +19,8 @@ from setdown.segment.weights import TARGETS, BoundaryWeights, parse_weights
 LEXICAL_STRENGTH = 0.7
 MIN_CLASSES = 3
 SCALE = {
-    "fine": {"start": 1.0, "end": 1.0, "inside": 0.1, "bias": 4.0, "duration": 0.5},
-    "block": {"start": 1.0, "end": 1.0, "inside": 0.2, "bias": 5.0, "duration": 0.5},
+    "fine": {"start": 1.0, "end": 1.0, "inside": 0.03, "bias": 5.0, "duration": 0.5},
+    "block": {"start": 1.0, "end": 1.0, "inside": 0.1, "bias": 6.0, "duration": 0.5},
 }
 
 

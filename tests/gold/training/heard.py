@@ -10,7 +10,7 @@ from training.classes import AnnotatedClass
 from training.rankers import find_movement
 
 from setdown.lexicon import Lexicon
-from setdown.lexicon.profiles import ProfileModel, gather_texts
+from setdown.lexicon.profiles import ProfileModel, gather_texts, learn_profiles
 
 HEARD = "heard.csv"
 BEFORE, AFTER = 30, 45
@@ -45,7 +45,7 @@ def build_profiles(lexicon: Lexicon, lines: Sequence[Line], without: frozenset[s
     """The profiles with the lines heard in all classes but ``without``."""
     texts = gather_texts(lexicon, frozenset({HEARD}))
     texts += [(movement, words, 1) for name, movement, words in lines if name not in without]
-    return ProfileModel(texts)
+    return learn_profiles(texts)
 
 
 def write_heard(path: Path, lines: Sequence[Line]) -> None:

@@ -29,6 +29,7 @@ from setdown.lexicon.profiles import ProfileModel
 from setdown.model.segment import Segmentation
 
 Decisions = dict[str, list[tuple[str, list[Candidate], list[bool]]]]
+PENALTY = {"exercise": 6.0}  # the field with most features; the others take the default
 FIELDS = ("exercise", "side", "section", "reps", "work_s", "load", "basis", "finisher")
 assert decide
 
@@ -198,15 +199,16 @@ def collect_all(
     for item, segmentation in items:
         for field, found in collect(item, segmentation, lexicon, {}, True, profiles[item.name]).items():
             pool[field] += found
-    weights = {field: train_field(pool[field], penalty) for field in FIELDS}
+    weights = {field: train_field(pool[field], PENALTY.get(field, penalty)) for field in FIELDS}
     for item, segmentation in items:
         for field, found in collect(item, segmentation, lexicon, weights, False, profiles[item.name]).items():
-            pool[field] += found
+            if field != "exercise":  # names are best learned from right histories alone
+                pool[field] += found
     return pool
 
 
 def train_rankers(pool: Decisions, without: frozenset[str] = frozenset(), penalty: float = 1.0) -> dict[str, dict[str, float]]:
     """Weights of all fields from the decisions of every class that is not in ``without``."""
     return {
-        field: train_field([d for d in pool[field] if d[0] not in without], penalty) for field in FIELDS if pool[field]
+        field: train_field([d for d in pool[field] if d[0] not in without], PENALTY.get(field, penalty)) for field in FIELDS if pool[field]
     }

@@ -19,7 +19,7 @@ EXAMPLES: dict[str, list[tuple[str, str, dict[str, Any]]]] = {
     ],
     "ten of those": [
         ("ten of those", "reps", TEN),
-        ("give it eight of 'em per leg", "reps", {"lo": 8, "each_side": False}),
+        ("give it eight of 'em per leg", "reps", {"lo": 8, "each_side": True}),
         ("fifteen of each", "reps", {"lo": 15}),
         ("six good ones is six of the same", "reps", {"lo": 6}),
     ],
@@ -31,7 +31,7 @@ EXAMPLES: dict[str, list[tuple[str, str, dict[str, Any]]]] = {
         ("fifteen push ups", "reps", {"lo": 15}),
         ("eight nice slow lunges each leg", "reps", {"lo": 8, "each_side": True}),
     ],
-    "ten holds": [("it's ten holds today", "reps", TEN), ("twenty little pulses", "reps", {"lo": 20})],
+    "ten holds": [("it's ten holds today", "reps", TEN), ("twenty alternating knees", "reps", {"lo": 20})],
     "ten good ones": [("five good ones", "reps", {"lo": 5})],
     "ten each side": [
         ("eight each side", "reps", {"lo": 8, "each_side": True}),
@@ -44,7 +44,7 @@ EXAMPLES: dict[str, list[tuple[str, str, dict[str, Any]]]] = {
     "ten one way and ten the other": [
         ("five one way and five the other", "reps", {"lo": 5, "each_side": True}),
         ("ten on the left then ten on the right", "reps", {"lo": 10, "each_side": True}),
-        ("eight forwards and eight back", "reps", {"lo": 8, "each_side": True}),
+        ("eight forwards and eight backwards", "reps", {"lo": 8, "each_side": True}),
     ],
     "eight on the left": [("8 on the left leg first", "reps", {"lo": 8})],
     "eight and eight": [("then it's eight and eight", "reps", {"lo": 8})],
@@ -54,17 +54,28 @@ EXAMPLES: dict[str, list[tuple[str, str, dict[str, Any]]]] = {
         ("we're going to do eight", "reps", {"lo": 8}),
     ],
     "give me ten": [("give me fifteen", "reps", {"lo": 15}), ("gimme ten", "reps", TEN)],
-    "I want ten": [("i want twelve", "reps", {"lo": 12}), ("we're looking for eight to ten", "reps", {"lo": 8, "hi": 10})],
+    "this gets ten": [("this one is short it gets ten", "reps", TEN)],
+    "I want ten": [
+        ("i want twelve", "reps", {"lo": 12}),
+        ("we're looking for eight to ten", "reps", {"lo": 8, "hi": 10}),
+    ],
     "do ten": [("do ten and rest", "reps", TEN), ("knock out twelve", "reps", {"lo": 12})],
     "same ten": [("the same ten on this one", "reps", TEN), ("another twelve and we're done", "reps", {"lo": 12})],
     "ten again": [("squat ten again", "reps", TEN)],
     "second one's ten": [("the second set is ten", "reps", TEN), ("last one's twenty", "reps", {"lo": 20})],
     "your ten": [("when you hit your twelve you stay down", "reps", {"lo": 12})],
     "it's ten": [("today it's ten", "reps", TEN)],
-    "all ten": [("i want all ten of them to look good so all ten", "reps", TEN), ("all three on this side", "other", {})],
+    "all ten": [
+        ("i want all ten of them to look good so all ten", "reps", TEN),
+        ("then repeat all three", "other", {"what": "things"}),
+    ],
     "for ten": [("squats for ten", "reps", TEN)],
     "ten, not twelve": [("ten not twelve", "reps", TEN), ("fifteen instead of twelve", "reps", {"lo": 15})],
-    "two eights of music": [("with the music for two eights", "reps", {"lo": 16})],
+    "two eights of music": [
+        ("with the music for two eights", "reps", {"lo": 16}),
+        ("curls four eights is what we do", "reps", {"lo": 32}),
+        ("two eights of pulses", "reps", {"lo": 16}),
+    ],
     "two counts of eight": [("on the beat four counts of eight", "reps", {"lo": 32})],
     "as many as you can": [
         ("as many as you can", "reps", {"to_failure": True}),
@@ -81,7 +92,7 @@ EXAMPLES: dict[str, list[tuple[str, str, dict[str, Any]]]] = {
 }
 COUNTER_EXAMPLES: dict[str, list[str]] = {
     "ten reps": ["ten pounds", "ten. Reps are later"],
-    "ten of those": ["a few of them have a hold", "ten of them years ago he did ten of us"],
+    "ten of those": ["a few of them have a hold", "ten of us", "there are ten of us"],
     "one of them": ["you can use one of them for balance", "one of these days"],
     "ten of your squats": ["ten of the"],
     "ten squats": ["ten seconds of squats", "the 14. Presses on the eights"],
@@ -91,11 +102,12 @@ COUNTER_EXAMPLES: dict[str, list[str]] = {
     "ten each": ["one each hand", "ten each round"],
     "ten a side": ["twenty a week"],
     "each side ten": ["each side is different"],
-    "ten one way and ten the other": ["ten one way and five the other"],
+    "ten one way and ten the other": ["ten one way and five the other", "five in five out"],
     "eight on the left": ["eight on the clock"],
     "eight and eight": ["eight and ten"],
     "we'll do ten": ["we'll do ten seconds", "we'll do two rounds", "we'll do one on the left"],
     "give me ten": ["give me ten seconds", "give me a minute"],
+    "this gets ten": ["it gets hard", "it gets ten pounds heavier"],
     "I want ten": ["i want two rounds", "you want one decent dumbbell"],
     "do ten": ["do ten pounds", "do one more"],
     "same ten": ["same ten pounds", "another one"],
@@ -115,9 +127,7 @@ COUNTER_EXAMPLES: dict[str, list[str]] = {
 
 
 @pytest.mark.parametrize(("rule", "text", "kind", "wanted"), [(r, *e) for r, es in EXAMPLES.items() for e in es])
-def test_reads(
-    check_example: Callable[..., None], rule: str, text: str, kind: str, wanted: dict[str, Any]
-) -> None:
+def test_reads(check_example: Callable[..., None], rule: str, text: str, kind: str, wanted: dict[str, Any]) -> None:
     """The phrase gives a mention of this kind and value, by this rule."""
     check_example(rule, text, kind, wanted)
 

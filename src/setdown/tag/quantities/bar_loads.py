@@ -11,6 +11,8 @@ from setdown.tag.quantities.pattern import Draft, Match, Rule
 from setdown.tag.quantities.values import BarSaid, LoadSaid, Other
 
 LIGHTEST_BAR_LOAD = 15
+LEAST_TOLD = 30
+_LOADING = word_set("barbell plates collars rack")
 _BAR = word_set("bar barbell barbells plates collars")
 #: Plates by their slang name, in pounds, and the big plate in kilos. Common practice in gyms, no source.
 SLANG_PLATES = {
@@ -63,6 +65,14 @@ def _on_the_bar(match: Match) -> Draft | None:
     return Draft("load", LoadSaid(plain(value), unit, "total", implements=1))
 
 
+def _told_total(match: Match) -> Draft | None:
+    """'so that's ninety five', where plates are put on a bar; other words than these count and ask too."""
+    value = match.numbers[-1].value
+    if value is None or value < LEAST_TOLD or value % Decimal("2.5") or not match.stream.said & _LOADING:
+        return None
+    return _on_the_bar(match)
+
+
 def _bar_weight(match: Match) -> Draft | None:
     value = match.numbers[-1].value
     if value is None or not 5 <= value <= 60:
@@ -87,7 +97,7 @@ RULES = (
             "(bar|plus) plus #",
         ),
         _on_each_end,
-        0.8,
+        0.9,
     ),
     Rule(
         "a plate a side",
@@ -110,12 +120,14 @@ RULES = (
     Rule("empty bar", ("[the|an|your] empty (bar|barbell)", "just the bar"), _bar_alone, 0.85),
     Rule(
         "ninety five on the bar",
-        (
-            "# [@lb|@kg] on the bar",
-            "[total|so] {#} (total|all up|altogether|all in)",
-            "(makes|total|that's|now|it's|so|at) [it's|that's|a] {#} [@lb|@kg]",
-        ),
+        ("# [@lb|@kg] on the bar", "[total|so] {#} [@lb|@kg] (total|all up|altogether|all in)"),
         _on_the_bar,
+        0.92,
+    ),
+    Rule(
+        "that makes ninety five",
+        ("(makes|total|that's|now|it's|so|at) [it's|that's|a] {#} [@lb|@kg]",),
+        _told_total,
         0.74,
     ),
 )

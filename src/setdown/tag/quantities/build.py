@@ -52,16 +52,23 @@ def rep_target(number: Number, *, each_side: bool = False, least: int = 1) -> Re
     return RepTarget(*both, each_side=each_side)
 
 
+#: What makes an asked number something else than repetitions, or has a rule of its own.
+_OTHER_UNITS = word_set(
+    "second seconds sec secs minute minutes mins rounds round sets set laps times pounds pound kilos kilo kg lb "
+    "percent breaths breath degrees metres meters people more hours days weeks years"
+)
+
+
 def ask(match: Match, *, reps: float, work: float = 0.1, count: float = 0.0, which: int = -1) -> Draft | None:
     """A demand whose number is most likely repetitions, else seconds ('do ten', 'for thirty', 'same forty')."""
     number = match.numbers[which]
-    if rep_target(number, least=2) is None:
+    if rep_target(number, least=2) is None or match.word(match.end) in _OTHER_UNITS:
         return None
     end = each_side_end(match.stream, match.end)
     priors = {"reps": reps, "work_s": work}
     if count:
         priors["count"] = count
-    return Draft(OPEN, Unsettled(number, priors, each_side=end > match.end), end=max(end, match.end), score=reps)
+    return Draft(OPEN, Unsettled(number, priors, each_side=end > match.end), end=max(end, match.end))
 
 
 def seconds(number: Number, unit_seconds: int = 1) -> tuple[int, int | None] | None:
@@ -76,7 +83,7 @@ _SIDES = word_set(
     "side sides arm arms leg legs foot knee hip shoulder ankle way direction one wrist elbow glute thigh calf"
 )
 _EACH = word_set("each every per either")
-_NOT_SIDES = word_set("round rounds set sets time minute exercise move movement of hand end thing week day")
+NOT_SIDES = word_set("round rounds set sets time minute exercise move movement of hand end thing week day")
 
 
 def each_side_end(stream: Stream, token: int) -> int:
@@ -86,7 +93,7 @@ def each_side_end(stream: Stream, token: int) -> int:
     if word in _EACH:
         if after in _SIDES:
             return i + 2
-        if after in _NOT_SIDES or word in {"per", "every"} or stream.number_at(i + 1) is not None:
+        if after in NOT_SIDES or word in {"per", "every"} or stream.number_at(i + 1) is not None:
             return token
         return i + 1
     if word == "both" and after in {"sides", "legs", "arms", "ways"}:

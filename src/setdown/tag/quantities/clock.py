@@ -76,7 +76,7 @@ RULES = (
     Rule(
         "forty years old",
         (
-            "# (years|year) [old|young|of age]",
+            "# (years|year) (old|young|of age)",
             "[a|my|his|her] # [and a half] (year|years) old",
             "turned #",
             "(aged|age) #",
@@ -84,7 +84,7 @@ RULES = (
             "(over|under) # (who|people)",
         ),
         _age,
-        0.9,
+        0.97,
     ),
     Rule(
         "I'm forty eight",
@@ -125,6 +125,7 @@ RULES = (
             "(open|doing|here|ours|going|on) [_] (till|til|'til|until) {#}",
             "(see you|meet|start|starts|class is|class starts) at {#}",
             "at (about|around) {#}",
+            "since {#}",
         ),
         _other("clock"),
         0.66,
@@ -143,5 +144,10 @@ RULES = (
         _other("calendar"),
         0.95,
     ),
-    Rule("third of June", ("@month (#th|#)", "[the] #th of @month", "# @month"), _other("date"), 0.75),
+    Rule(
+        "third of June",
+        ("(@month|march|may) #th", "[the] #th of (@month|march|may)", "# @month", "@month #"),
+        _other("date"),
+        0.75,
+    ),
 )

@@ -23,7 +23,9 @@ _STRONG = (
 STRONG_REACH = 13
 #: Words that take back a number only right behind it, with the next one at once.
 _WEAK = ("no", "nah", "nope", "naw", "make that", "make it", "actually", "wait", "rather")
-WEAK_REACH = 5
+WEAK_REACH = 4
+#: What may stand between such a word and the next number.
+_LEAD_IN = word_set("the a an your my that's it's i'm we're to on we do i mean wait just those no that hang sorry")
 #: An excuse for something else ('sorry about the noise').
 _EXCUSES = (" sorry about ", " sorry for ", " sorry if ", " i'm sorry i ")
 #: The words without which nothing is taken back: where to look.
@@ -51,30 +53,30 @@ def withdraw_corrected(stream: Stream, items: list[Choice]) -> list[Choice]:
             if old is None or later.start - draft.end > STRONG_REACH:
                 break
             new = _first_number(stream, later)
-            if new is None or new.value == old.value or _offered(later):
+            if new is None or _offered(later):
                 continue
-            if not _takes_back(text[draft.end : later.start]):
+            if new.value == old.value or not _takes_back(text[draft.end : later.start]):
                 break
-            role = _recast(draft, later, name, old, new)
-            if role is not None:
-                withdrawn = Draft("withdrawn", Withdrawn(draft.kind, draft.value), draft.start, draft.end, 0.85)
-                out[k] = (withdrawn, "twelve, sorry, fifteen")
-                out[j] = (role, name)
+            pair = _recast(draft, later, name, old, new)
+            if pair is not None:
+                out[k], out[j] = (pair[0], "twelve, sorry, fifteen"), (pair[1], name)
             break
     return out
 
 
 def _takes_back(between: list[str]) -> bool:
     """Whether the words between two numbers take the first one back: at its heels, or just before the second."""
-    if not between:
-        return False
+    if not between or between[-2:] == ["i", "said"]:
+        return False  # 'twenty, I lied, I know I said fifteen'
     whole_text = " " + " ".join(between) + " "
     near = " " + " ".join(between[:6]) + " | " + " ".join(between[-4:]) + " "
     if any(f" {phrase} " in near for phrase in _STRONG) and not any(p in whole_text for p in _EXCUSES):
         return True
-    if len(between) > WEAK_REACH:
-        return False
-    return any(whole_text.startswith(f" {phrase} ") for phrase in _WEAK)
+    for phrase in _WEAK:
+        rest = between[len(phrase.split()) :]
+        if whole_text.startswith(f" {phrase} ") and len(rest) <= WEAK_REACH and _LEAD_IN.issuperset(rest):
+            return True
+    return False
 
 
 def _first_number(stream: Stream, draft: Draft) -> Number | None:
@@ -95,18 +97,31 @@ _LIKE = {
 }  # fmt: skip
 
 
-def _recast(draft: Draft, later: Draft, name: str, old: Number, new: Number) -> Draft | None:
-    """The later number in the role of the earlier one; ``None`` when it cannot be a correction of it."""
-    if later.kind == draft.kind:
-        return later if draft.kind != "other" else None
-    alike = _LIKE.get(old.form) is not None and _LIKE.get(old.form) == _LIKE.get(new.form)
-    if not alike or draft.kind == "other":
+def _recast(draft: Draft, later: Draft, name: str, old: Number, new: Number) -> tuple[Draft, Draft] | None:
+    """What becomes of a number and of its correction; ``None`` when they are no such pair.
+
+    The later number takes the role of the earlier one, or they share a role that the earlier one may have had.
+    """
+    if draft.kind == "other":
         return None
-    others = {a.kind for a in getattr(later.value, "alternatives", ())}
-    if later.end - later.start > 3 or not (name == "a number by itself" or draft.kind in others):
+    if later.kind == draft.kind:
+        return _withdrawn(draft, draft.kind, draft.value), later
+    earlier_roles = {a.kind: a.value for a in getattr(draft.value, "alternatives", ())}
+    if later.kind in earlier_roles:
+        return _withdrawn(draft, later.kind, earlier_roles[later.kind]), later
+    alike = _LIKE.get(old.form) is not None and _LIKE.get(old.form) == _LIKE.get(new.form)
+    later_roles = {a.kind for a in getattr(later.value, "alternatives", ())}
+    if not alike or later.end - later.start > 3 or not (name == "a number by itself" or draft.kind in later_roles):
         return None
     value = _with_number(draft, new)
-    return None if value is None else Draft(draft.kind, value, later.start, later.end, min(draft.score, 0.8))
+    if value is None:
+        return None
+    taken_over = Draft(draft.kind, value, later.start, later.end, min(draft.score, 0.8))
+    return _withdrawn(draft, draft.kind, draft.value), taken_over
+
+
+def _withdrawn(draft: Draft, kind: str, value: Any) -> Draft:
+    return Draft("withdrawn", Withdrawn(kind, value), draft.start, draft.end, 0.85)
 
 
 def _with_number(draft: Draft, new: Number) -> Any:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from setdown.tag.number_words import word_set
 from setdown.tag.quantities.build import OPEN, Unsettled, bounds, stands_free, whole
+from setdown.tag.quantities.durations import TIME_WORDS
 from setdown.tag.quantities.pattern import Build, Draft, Match, Rule
 from setdown.tag.quantities.values import Count, Remaining
 
 MOST_COUNTED = 200
+MANY = 10  # from here on 'ten to go' is rather seconds; common practice, no source
 FEW = 5  # fewer than these to go are repetitions; of more, seconds say it too; common practice, no source
 _LEFT_WHAT = word_set("leg arm hand foot side knee hip elbow shoulder go then heel ankle")
 
@@ -63,10 +65,14 @@ def _still_to_come(reps: float, time_left: float) -> Build:
             return None
         if match.word(token + 1) == "left" and match.word(token + 2) in _LEFT_WHAT:
             return None  # 'ten, left leg'
+        if match.word(match.end) in TIME_WORDS:
+            return None
         low, high = both
         if low < FEW:
             return Draft("remaining", Remaining(low, high if high != low else None))
-        return Draft(OPEN, Unsettled(number, {"remaining": 0.5, "reps": reps, "time_left": time_left}))
+        many = low >= MANY
+        priors = {"remaining": 0.4 if many else 0.5, "reps": reps, "time_left": time_left + (0.08 if many else 0.0)}
+        return Draft(OPEN, Unsettled(number, priors))
 
     return build
 
@@ -85,7 +91,7 @@ RULES = (
     Rule("that's your ten", ("(@that|that was|there's) {(your|the|our|all|my) #}",), _whole_set, 0.82),
     Rule("that's eight of them", ("(@that|that was) {# of @them}",), _count, 0.87),
     Rule("five done", ("# (done|gone|already|so far|in the bank|in the bag|complete)",), _count, 0.6, "word"),
-    Rule("number eight", ("(and|that's|on) {number #}",), _count, 0.6),
+    Rule("number eight", ("(and|that's|on|at) {(number|rep) #}",), _count, 0.6),
     Rule("tenth rep", ("(and|on) (the|your|that) {#th rep}",), _count, 0.55),
     Rule(
         "two more",
@@ -117,7 +123,7 @@ RULES = (
             "(one|1) to come",
         ),
         _fixed_remaining(1),
-        0.84,
+        0.9,
     ),
     Rule("last two", ("[these] (last|final) [@good] #", "(last|final) handful"), _still_to_come(0.26, 0.42), 0.84),
     Rule(

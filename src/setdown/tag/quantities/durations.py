@@ -11,7 +11,7 @@ LONGEST_WORK = 600  # seconds; common practice, no source
 LONGEST_MOVE = 180  # seconds; a longer one is a block of several moves; common practice, no source
 SHORT = 10  # seconds; so few by themselves are what is left of the work
 MINUTES = word_set("minute minutes mins min")
-_TIME_WORDS = MINUTES | word_set("second seconds sec secs s")
+TIME_WORDS = MINUTES | word_set("second seconds sec secs s")
 
 
 def said_length(match: Match) -> tuple[int, int | None] | None:
@@ -101,13 +101,21 @@ def _plain_minutes(match: Match) -> Draft | None:
 
 def _rest(match: Match) -> Draft | None:
     said = said_length(match)
-    return Draft("rest_s", Seconds(said[0], high=said[1])) if said and 2 <= said[0] <= LONGEST_WORK else None
+    if said is None or not 2 <= said[0] <= LONGEST_WORK:
+        return None
+    last = match.word(match.end - 1)
+    if not _has_unit(match) and (said[0] < SHORT or (last == "off" and match.word(match.end) in {"the", "your", "my"})):
+        return None  # 'that's the eight, rest', 'ten off the floor'
+    return Draft("rest_s", Seconds(said[0], high=said[1]))
+
+
+def _has_unit(match: Match) -> bool:
+    return any(match.word(t) in TIME_WORDS for t in range(match.start, match.end))
 
 
 def _left(match: Match) -> Draft | None:
     said = said_length(match)
-    has_unit = any(match.word(t) in _TIME_WORDS for t in range(match.start, match.end))
-    if said is None or not 1 <= said[0] <= LONGEST_WORK or (not has_unit and said[0] < 10):
+    if said is None or not 1 <= said[0] <= LONGEST_WORK or (said[0] < SHORT and not _has_unit(match)):
         return None  # 'last two' are repetitions
     return Draft("time_left", Seconds(said[0]))
 
@@ -125,9 +133,8 @@ def _idiom(match: Match) -> Draft:
 
 
 HALF_MINUTE = "#f a @minute"
-_ANY = f"(# @second|# @minute|{HALF_MINUTE}|a @minute|a @minute and a #f|a #f @minute|# @minute #|# and #f @minute)"
-_SOME = f"(# @second|# @minute|{HALF_MINUTE}|a @minute|a (full|whole) @minute)"
-_IT = "[it|that|this|here|there|them|still]"
+_ANY = f"(# @unit|{HALF_MINUTE}|a @minute|a @minute and a #f|a #f @minute|# @minute #|# and #f @minute)"
+_SOME = f"(# @unit|{HALF_MINUTE}|a [@good] @minute)"
 
 RULES = (
     Rule(
@@ -148,7 +155,7 @@ RULES = (
     Rule(
         "for thirty seconds",
         (
-            "for [a|the|another|@about|@good] (# @second|# @minute)",
+            "for [a|the|@about|@good] (# @second|# @minute)",
             f"for ({HALF_MINUTE}|a @minute|a @minute and a #f|a @good @minute|a #f @minute|the full @minute)",
         ),
         _work_of,
@@ -157,10 +164,10 @@ RULES = (
     Rule(
         "hold for twenty",
         (
-            f"@hold {_IT} for [a count of|@about|a] # [@second]",
-            f"@hold {_IT} [for] [@about] {_SOME}",
+            "@hold [@it] [@it] for [a count of|@about|a] # [@second]",
+            f"@hold [@it] [@it] [for] [@about] {_SOME}",
             "(here|there|with me) for [@about] # [@second]",
-            f"@hold {_IT} [for] a count of #",
+            "@hold [@it] [@it] [for] a count of #",
         ),
         _work,
         0.88,
@@ -176,10 +183,10 @@ RULES = (
     Rule(
         "we have thirty seconds",
         (
-            f"(@we|we've|you've|i've|there's) [got|have] [@about|only|just] {_SOME}",
-            f"@will @do {_IT} [for|@about] {_SOME}",
-            f"@will (give it|stay|go|hold) {_IT} [for|@about] {_SOME}",
-            f"(give|gimme|doing|it'll be) [me|it|this|that] {_SOME}",
+            f"(@we|we've|you've|i've|there's) [@got] [@only] {_SOME}",
+            f"@will @do [@it] [for] [@about] {_SOME}",
+            f"@will (give|stay|go|hold) [@it] [for] [@about] {_SOME}",
+            f"(give|gimme|doing|it'll be) [@it] {_SOME}",
         ),
         _work,
         0.8,

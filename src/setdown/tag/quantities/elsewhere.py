@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from setdown.tag.number_words import word_set
 from setdown.tag.quantities.build import said_words, whole
+from setdown.tag.quantities.durations import TIME_WORDS
 from setdown.tag.quantities.pattern import Build, Draft, Match, Rule
 from setdown.tag.quantities.values import Other
 
@@ -45,6 +46,17 @@ def _body(match: Match) -> Draft | None:
     return Draft("other", Other("body", match.numbers[0].value))
 
 
+def _name(match: Match) -> Draft | None:
+    """'warrior two', 'week three'; not 'warrior, forty seconds'."""
+    if not match.numbers:
+        return Draft("other", Other("name"))
+    n = whole(match.numbers[0])
+    timed = match.word(match.end) in TIME_WORDS
+    if n is None or timed or (match.word(match.start) == "warrior" and n > 3):
+        return None
+    return Draft("other", Other("name", match.numbers[0].value))
+
+
 def _pronoun(match: Match) -> Draft:
     return Draft("other", Other("pronoun"))
 
@@ -55,6 +67,9 @@ _ONE_THING = "(day|thing|person|side|arm|leg|hand|foot|knee|way|end|more thing|e
 RULES = (
     Rule("fourteen dollars", ("# @dollar", "# and #f @dollar", "a @dollar"), _other("price"), 0.93),
     Rule("paid six pounds", ("# (pound|pounds)",), _paid, 0.95),
+    Rule("five pound fifty", ("# pound #",), _other("price"), 0.96),
+    Rule("in for four, out for six", ("in for # [and] out for #",), _other("breath"), 0.9),
+    Rule("fifteen nine year olds", ("# # year olds",), _other("people"), 0.97),
     Rule("paying thirty", ("(pay|paying|paid|costs|cost|charges) {#}",), _other("price"), 0.7),
     Rule("seven fifty", ("(is|are|was|for|costs|now|only) {# #}",), _two_part_price, 0.62),
     Rule("fifty pence piece", ("# (pence|cent|p|dollar|euro|pound) (piece|coin|note|bill)",), _other("price"), 0.95),
@@ -118,7 +133,7 @@ RULES = (
             "figure (four|eight|fours|eights)",
             "ninety ninety",
         ),
-        _other("name"),
+        _name,
         0.88,
     ),
     Rule("two hands", ("# [@good|more] @body", "all #s", "(on|to) #s and toes", "# points"), _body, 0.72),

@@ -28,7 +28,23 @@ def _interval(match: Match) -> Draft | None:
         lengths.insert(0 if words.index("minute") < match.tokens[0] - match.start else 1, 60)
     if len(lengths) != 2 or not (5 <= lengths[0] <= LONGEST_WORK and 3 <= lengths[1] <= LONGEST_WORK):
         return None
-    return Draft("interval", IntervalPlan(lengths[0], lengths[1]))
+    rounds, end = _rounds_behind(match)
+    return Draft("interval", IntervalPlan(lengths[0], lengths[1], rounds), end=end)
+
+
+_ROUND_WORDS = word_set("rounds times sets of")
+
+
+def _rounds_behind(match: Match) -> tuple[int | None, int]:
+    """'forty on, twenty off, eight rounds': the rounds, and the token after them."""
+    token = match.end + (match.word(match.end) in {"for", "and"})
+    number, after = match.stream.number_at(token), match.word(token + 1)
+    if number is None or after not in _ROUND_WORDS or (after == "of" and match.word(token + 2) not in _THOSE):
+        return None, match.end
+    return whole(number), token + (3 if after == "of" else 2)
+
+
+_THOSE = word_set("those these them 'em em")
 
 
 def _bare_interval(match: Match) -> Draft | None:
@@ -37,8 +53,9 @@ def _bare_interval(match: Match) -> Draft | None:
     if work not in _WORK_LENGTHS or rest not in _REST_LENGTHS or work is None or rest is None or work < rest:
         return None
     around = set(match.stream.text[max(match.start - 12, 0) : match.end + 12])
-    sure = bool(around & _INTERVAL_WORDS) or match.numbers[0].joint == "/"
-    return Draft("interval", IntervalPlan(work, rest), score=0.8 if sure else 0.5)
+    written = bool(match.numbers[0].joint)
+    score = 0.97 if written else 0.8 if around & _INTERVAL_WORDS else 0.5
+    return Draft("interval", IntervalPlan(work, rest), score=score)
 
 
 def _emom(match: Match) -> Draft:
@@ -72,7 +89,8 @@ RULES = (
             "# [@second|@minute] [of] @work [and|then|with] a minute [of] @off",
             "a minute [of] @work [and|then|with] # [@second] [of] @off",
             f"# @second @we (work|go) [and|then] # [@second] @we {_NO_WORK}",
-            "(work|on) [for] # [@second] [and|then|with] (rest|off) [for] # [@second]",
+            "work [for] # [@second] [and|then|with] rest [for] # [@second]",
+            "on for # [@second] [and|then|with] off for # [@second]",
         ),
         _interval,
         0.97,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from setdown.tag.number_words import word_set
 from setdown.tag.quantities.loads import KG, LB, is_offered
 from setdown.tag.quantities.pattern import Build, Draft, Match, Rule
 from setdown.tag.quantities.values import LoadChange, LoadSaid, UnitSaid
@@ -12,6 +13,16 @@ def _change(rel: LoadChange) -> Build:
         return Draft("load", LoadSaid(rel=rel))
 
     return build
+
+
+def _up(match: Match) -> Draft | None:
+    """'if that was easy, go up'; not up on the toes, nor up and down."""
+    if match.word(match.end) in _UP_WHERE:
+        return None
+    return Draft("load", LoadSaid(rel="heavier"))
+
+
+_UP_WHERE = word_set("on onto and to into higher high over up down the your through again with as for")
 
 
 def _same(match: Match) -> Draft:
@@ -57,7 +68,12 @@ RULES = (
         _change("heavier"),
         0.72,
     ),
-    Rule("going up", ("(i'm|we're|you're) going up",), _change("heavier"), 0.4),
+    Rule(
+        "go up",
+        ("(i'm|we're|you're) going up", "(can|could|should|to) {go up}", "go up (if|next|by|a bit)"),
+        _up,
+        0.42,
+    ),
     Rule(
         "same weight",
         (

@@ -11,10 +11,12 @@ from setdown.tag.quantities.build import OPEN, Unsettled, plain, said_words, sta
 from setdown.tag.quantities.pattern import Build, Draft, Match, Rule
 from setdown.tag.quantities.stream import Stream
 from setdown.tag.quantities.values import LoadBasis, LoadSaid, LoadUnit
+from setdown.tag.quantities.vocabulary import CLASSES
 
 HEAVIEST = 600  # nothing heavier is lifted in a class, in either unit; common practice, no source
 LB = word_set("pounds pound lbs lb pounders pounder")
 KG = word_set("kilos kilo kgs kg kilograms kilogram kilogrammes")
+_HOLDING = CLASSES["take"] | CLASSES["bell"] | LB | KG | word_set("those these my your the with on borrowed")
 _HELD = word_set("dumbbell dumbbells kettlebell kettlebells bells weights kilos pounds pair")
 
 _TOTAL = re.compile(
@@ -120,7 +122,8 @@ def _kit_alone(match: Match) -> Draft | None:
 
 def _two_of(match: Match) -> Draft | None:
     """'two eights': a pair of weights, in a class that has weights."""
-    if whole(match.numbers[0]) != 2 or not match.stream.said & _HELD:
+    around = match.stream.text[max(match.start - 3, 0) : match.end + 2]
+    if whole(match.numbers[0]) != 2 or not match.stream.said & _HELD or _HOLDING.isdisjoint(around):
         return None
     load = load_of(match, 1, basis="per_hand", implements=2)
     return None if load is None else Draft("load", load)
@@ -141,7 +144,7 @@ def _open(load: float, reps: float, count: float = 0.0) -> Build:
             priors["reps"] = reps
             if count:
                 priors["count"] = count
-        return Draft(OPEN, Unsettled(number, priors, partial(load_of, match, -1)), score=load)
+        return Draft(OPEN, Unsettled(number, priors, partial(load_of, match, -1)))
 
     return build
 
@@ -197,7 +200,7 @@ RULES = (
     ),
     Rule(
         "one dumbbell",
-        ("[just|the|a] (one|1|single) @bell1", "[just] the one of them", "one [in] (each|every) hand"),
+        ("[just|the|a] (one|1|single) (@bell1|weight)", "[just] the one of them", "one [in] (each|every) hand"),
         _kit_alone,
         0.7,
     ),
@@ -213,11 +216,11 @@ RULES = (
     Rule("grab tens", (f"(@take|{_TO}|using|with|to|in for|for) #s",), _open(0.82, 0.15), 0.82),
     Rule("my twelves", ("@my #s", "(the|my|your|those) same #s"), _open(0.74, 0.2), 0.78),
     Rule("fifteens", ("#s",), _open(0.64, 0.3), 0.64),
-    Rule("tens again", ("#s again",), _open(0.56, 0.38), 0.6),
+    Rule("tens again", ("#s again",), _open(0.56, 0.38), 0.64),
     Rule(
         "grab the sixteen",
         (
-            f"(@take|{_TO}|using|park|drop|put|on|to|with|than|back|for|it's|with just) {_A} {{#}}",
+            f"(@take|{_TO}|using|park|drop|put|on|to|with|than|back|for|with just) {_A} {{#}}",
             "(i've|you've|we've) got (the|a|my|your|this) {#}",
             "(holding|loaded|loading|added) {#}",
         ),
@@ -226,12 +229,7 @@ RULES = (
     ),
     Rule("a sixteen", ("(a|an|my) {#}",), _open(0.5, 0.1), 0.52),
     Rule("the sixteen", ("(the|your|that|another) {#}",), _open(0.46, 0.26, 0.1), 0.5),
-    Rule(
-        "on my fourteen",
-        ("(i'm|we're|you're) (on|holding|using|with|at) (the|a|my) {#}", "i'm (on|holding|using) {#}"),
-        _open(0.5, 0.1, 0.35),
-        0.7,
-    ),
+    Rule("I'm on fourteen", ("i'm (on|holding|using) {#}",), _open(0.5, 0.1, 0.35), 0.7),
     Rule("we're on ten", ("(we're|you're) on {#}",), _open(0.3, 0.32, 0.28), 0.6),
     Rule(
         "twenty across the hips",

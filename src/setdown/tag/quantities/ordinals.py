@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from setdown.tag.quantities.build import whole
+from setdown.tag.quantities.build import stands_free, whole
 from setdown.tag.quantities.pattern import Draft, Match, Rule
 from setdown.tag.quantities.values import Count, Moves, OrdinalRef
 
@@ -12,15 +12,22 @@ MOST_MOVES = 6  # a block seldom has more: 'the tenth one' is a repetition; comm
 def _moves(match: Match) -> Draft | None:
     number = match.numbers[0]
     n = whole(number)
-    return Draft("moves", Moves(n)) if n is not None and 1 <= n <= 60 and number.high is None else None
+    if n is None or not 1 <= n <= 60 or number.high is not None:
+        return None
+    if n > MOST_MOVES and match.word(match.end - 1) in {"lifts", "stretches", "drills"}:
+        return None  # 'twenty lifts' are repetitions
+    return Draft("moves", Moves(n))
 
 
 def _place(match: Match) -> Draft | None:
-    n = whole(match.numbers[0])
+    number = match.numbers[0]
+    n = whole(number)
     if n is None or not 1 <= n <= 60:
         return None
+    if number.form == "cardinal" and not stands_free(match.stream, match.tokens[0]):
+        return None  # 'move three steps back'
     if match.word(match.end - 1) == "one" and n > MOST_MOVES:
-        return Draft("count", Count(n, n), score=0.55)
+        return Draft("count", Count(n, n), score=0.7)
     return Draft("ordinal", OrdinalRef(n))
 
 
@@ -50,11 +57,11 @@ RULES = (
         (
             "(exercise|move|movement|station|lift|stretch|drill|stage) [number] #",
             "(pair|trio|superset|group|block|part|combo) [number] #",
-            "number #",
         ),
         _place,
         0.8,
     ),
+    Rule("number three", ("number #",), _place, 0.5),
     Rule(
         "last exercise",
         (

@@ -14,7 +14,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from setdown.tag.number_words import Number
+from setdown.tag.number_words import Number, word_set
 from setdown.tag.quantities.stream import Stream
 
 
@@ -126,10 +126,21 @@ _LEAVES = ""  # the key of a node's leaves, or of the way on to the right; no sy
 _NUMBER_WORDS = frozenset({"one", "ones", "1", "ten", "half"})
 
 
-def _anchor_of(elements: list[str]) -> int:
-    """Where the search for a row of elements starts: at its first number, else at its first word."""
+#: Words too frequent to start a search at.
+_COMMON = word_set(
+    "the a an your you i we it it's that that's this in on for to of and just go there here up down my our with at is "
+    "are be so or if not no as all they then now let's i'm you're we're i'll we'll you'll get got do have take one's"
+)
+
+
+def _anchor_of(elements: list[str], classes: Mapping[str, frozenset[str]]) -> int:
+    """Where the search for a row of elements starts: at its first number, else at its first word that is not common."""
     for k, element in enumerate(elements):
         if element[0] == "#" or element in _NUMBER_WORDS:
+            return k
+    for k, element in enumerate(elements):
+        words = classes[element[1:]] if element[0] == "@" else {element}
+        if element != "_" and _COMMON.isdisjoint(words):
             return k
     return 0
 
@@ -175,7 +186,7 @@ class Grammar:
                 raise ValueError(f"no word class {element!r} (rule {rule.name!r})")
             if element != "_" and element not in vocabulary:
                 vocabulary[element] = [] if element[0] in "@#" else [element]
-        anchor = _anchor_of(elements)
+        anchor = _anchor_of(elements, classes)
         node = self._root
         for element in (elements[anchor], *reversed(elements[:anchor])):
             node = node.setdefault(element, {})

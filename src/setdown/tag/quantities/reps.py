@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from setdown.tag.quantities.build import OPEN, Unsettled, ask, each_side_end, rep_target, stands_free, whole
+from setdown.tag.number_words import word_set
+from setdown.tag.quantities.build import NOT_SIDES, OPEN, Unsettled, ask, each_side_end, rep_target, stands_free, whole
 from setdown.tag.quantities.pattern import Build, Draft, Match, Rule
 from setdown.tag.quantities.stream import CLAUSE_GAP
 from setdown.tag.quantities.values import Other, RepTarget
@@ -41,7 +42,7 @@ def _asked(reps: float, work: float = 0.1, count: float = 0.0) -> Build:
 def _each_target(match: Match) -> Draft | None:
     """'ten each side': a demand, or a count of both sides at once ('two each, five each')."""
     number = match.numbers[0]
-    if rep_target(number, least=2) is None or match.word(match.end) in {"hand", "end"}:
+    if rep_target(number, least=2) is None or match.word(match.end) in NOT_SIDES:
         return None
     return Draft(OPEN, Unsettled(number, {"reps": 0.72, "count": 0.18}, each_side=True))
 
@@ -103,11 +104,17 @@ def _counts_of_eight(match: Match) -> Draft | None:
     how_many, size = whole(match.numbers[0]), whole(match.numbers[1])
     if how_many is None or size not in {4, 8} or not 1 <= how_many <= 8:
         return None
-    if not match.stream.said & {"counts", "beat", "beats", "music", "tempo", "song"}:
-        return None
-    if match.word(match.start - 1) in {"those", "these", "my", "your", "the", "got", "grab", "holding", "with"}:
-        return None
+    before, after = match.word(match.start - 1), match.word(match.end)
+    if how_many == 2:  # as many as one holds of weights
+        spoken_of = after == "of" or before in _COUNTED_OUT or not match.stream.said.isdisjoint(_MUSIC)
+        if before in _TAKEN or not spoken_of:
+            return None
     return Draft("reps", RepTarget(how_many * size, how_many * size))
+
+
+_MUSIC = word_set("counts beat beats music tempo song")
+_COUNTED_OUT = word_set("that's do another last only count")
+_TAKEN = word_set("those these my your the got grab holding with use take need want")
 
 
 def _to_failure(match: Match) -> Draft:
@@ -115,9 +122,7 @@ def _to_failure(match: Match) -> Draft:
     return Draft("reps", RepTarget(None, None, to_failure=True, each_side=end > match.end), end=max(end, match.end))
 
 
-_OTHER_WAY = "[to|on] the (other|left|right|second) [way|side|leg|arm|direction]"
-_ONE_WAY = "[to|on] (one|the left|the right) [way|side|direction|leg|arm]"
-_BACK = "(anticlockwise|counterclockwise|backwards|back|out|the other way)"
+_BACK = "(anticlockwise|counterclockwise|backwards|back|the other way)"
 _SPENT = "(nothing|cooked|done|spent|toast|finished|gone|empty|shaking) [left]"
 
 RULES = (
@@ -130,7 +135,11 @@ RULES = (
     Rule("ten good ones", ("# [of (my|your)] @good [@good] ones",), _target, 0.78),
     Rule(
         "ten each side",
-        ("# [@good] @each @side", "# (on|for|to|with) (each|both|either) [@side]"),
+        (
+            "# [@good] @each @side",
+            "# (on|for|to|with) (each|either) [@side]",
+            "# (on|for|to|with) both (sides|legs|arms)",
+        ),
         _each_target,
         0.93,
     ),
@@ -140,10 +149,10 @@ RULES = (
     Rule(
         "ten one way and ten the other",
         (
-            f"# {_ONE_WAY} [and] [then] # {_OTHER_WAY}",
-            "# [to|on] (the|your) @lr [and] [then] # [to|on] (the|your) (@lr|other)",
-            f"# (clockwise|forwards|forward|in) [and] [then] # {_BACK}",
-            "# @lr [and] [then] # @lr",
+            "# one @way [@then] # the @lr2 [@way]",
+            "# [to|on] (the|your) @lr [@way] [@then] [@then] # [to|on] (the|your) @lr2 [@way]",
+            f"# (clockwise|forwards|forward) [@then] # {_BACK}",
+            "# @lr [@then] [@then] # @lr",
         ),
         _same_each_way,
         0.9,
@@ -164,14 +173,15 @@ RULES = (
     Rule("give me ten", ("(give|gimme|get) me [another|@good] #", "gimme [another|@good] #"), _asked(0.8, 0.12), 0.82),
     Rule(
         "I want ten",
-        ("@we [just] (want|need|wanna) [just|@good|all] #", "(looking|aiming|shooting|aim|shoot|go|going) for #"),
+        ("@we [just] (want|need|wanna) [just|@good] #", "(looking|aiming|shooting|aim|shoot|go|going) for #"),
         _asked(0.66, 0.15),
         0.64,
     ),
+    Rule("this gets ten", ("(this|that|it|each|everything|everyone) gets [a|another] #",), _asked(0.5, 0.22), 0.6),
     Rule(
         "do ten",
         (
-            "(do|doing|repeat|complete|perform|add|have|try) [another|@good|all] #",
+            "(do|doing|repeat|complete|perform|add|have|try) [another|@good] #",
             "(knock|bang) out [another|@good] #",
             "(you've|we've) got [another|@good] #",
         ),
@@ -202,12 +212,12 @@ RULES = (
         _asked(0.5, 0.1, 0.12),
         0.5,
     ),
-    Rule("all ten", ("{all #}",), _all, 0.55),
+    Rule("all ten", ("all #",), _all, 0.56),
     Rule("for ten", ("for [@good|@about|a|the|another|your] #",), _asked(0.4, 0.22), 0.42),
     Rule("ten, not twelve", ("# [@reps] (not|instead of|rather than) #",), _instead, 0.86),
     Rule(
         "two eights of music",
-        ("[for|do|another|take|only] {# #s}", "# #s of (that|those|music|these)"),
+        ("# #s", "# #s of (that|those|music|these|pulses)"),
         _counts_of_eight,
         0.72,
     ),

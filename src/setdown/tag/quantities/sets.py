@@ -51,6 +51,14 @@ def _fixed_count(n: int) -> Build:
     return build
 
 
+def _twice(match: Match) -> Draft | None:
+    """A lone 'twice'; not 'think twice', 'once or twice', 'twice the price'."""
+    before, after = match.word(match.start - 1), match.word(match.end)
+    if before in {"think", "or", "about", "once", "than"} or after in {"a", "as", "the", "this", "that", "now"}:
+        return None
+    return Draft("sets", SetCount(2, 2, "round"))
+
+
 def _sets_of(match: Match) -> Sequence[Draft] | None:
     """Two mentions: how many sets, and the repetitions of each."""
     if len(match.numbers) != 2:
@@ -58,6 +66,8 @@ def _sets_of(match: Match) -> Sequence[Draft] | None:
     sets, reps = whole(match.numbers[0]), rep_target(match.numbers[1])
     if sets is None or reps is None or not 1 <= sets <= MOST_SETS:
         return None
+    if sets == 1 and match.word(match.tokens[0] + 1) == "by":
+        return None  # 'one by one'
     end = each_side_end(match.stream, match.end)
     first, second = match.tokens
     return [
@@ -150,11 +160,12 @@ RULES = (
         "twice through",
         (
             "twice [all|the whole way] (@through|over|each)",
-            "[do|through|them|it|that|those|each|everything|all|this|pair|trio|move] {twice}",
+            "(do|through|them|it|that|those|each|everything|all|this|pair|trio|move) {twice}",
         ),
         _fixed_count(2),
         0.8,
     ),
+    Rule("twice", ("{twice}",), _twice, 0.5),
     Rule("once through", ("[just|only|run] {once (@through|each)}",), _fixed_count(1), 0.7),
     Rule("thrice", ("thrice", "three times over"), _fixed_count(3), 0.95),
     Rule("sets of ten", ("@sets of {#}",), _reps_of_sets, 0.9),
@@ -189,7 +200,7 @@ RULES = (
         "one more round",
         ("(one|1) (more|last|final) (@round1|set) [@through]", "(one|1) (more|last) time @through"),
         _last,
-        0.9,
+        0.95,
     ),
     Rule(
         "that's once through",

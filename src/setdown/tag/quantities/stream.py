@@ -101,7 +101,7 @@ def build_stream(
                 until = i + words.index("")
                 del words[until - i :]
             text += words
-            symbols += [known(word) or OPEN_WORD for word in words]
+            symbols += [known(word, OPEN_WORD) for word in words]
             first += range(i, until)
             last += range(i + 1, until + 1)
             number += [-1] * len(words)
@@ -129,15 +129,16 @@ def _push_number(
     here = out.numbers[k]
     if here.joint and out.first and out.first[-1] == here.start:
         _push(out, here, here.joint, lexicon.get(here.joint, NO_SYMBOLS), -1, 0)
-    word = spellings[here.end - 1].bare
+    word, first = spellings[here.end - 1].bare, spellings[here.start].bare
     symbols = _FORM_SYMBOLS[here.form]
     if here.value == 1 and "#" in symbols:
         symbols = (*symbols, "#1")
-    first = spellings[here.start].bare
     if first == "oh":
         symbols = (*symbols, "#oh")
     if here.end - here.start == 1 or first == "a":  # a longer number is no literal: 'one and a quarter' is no quarter
-        symbols = (*symbols, *(s for s in lexicon.get(word, NO_SYMBOLS) if s != "_"))
+        literal = lexicon.get(word)
+        if literal is not None:
+            symbols = (*symbols, *(s for s in literal if s != "_"))
     out.positions.append(len(out.text))
     _push(out, here, word, symbols, k, silence)
     if here.unit and here.unit != "'s" and (here.form != "plural" or here.unit != "s"):

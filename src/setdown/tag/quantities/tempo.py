@@ -79,7 +79,7 @@ RULES = (
         (
             "slow # (count|seconds)",
             "# count (down|lower|lowering|negative|eccentric)",
-            "(slow|for a|to a|a) {[slow] count of #}",
+            "(slow|long) {count of #}",
         ),
         _phase("lower"),
         0.8,

@@ -105,8 +105,8 @@ class LoadSaid:
     """Kind ``load``: what is held or put on, as it was said.
 
     ``same`` means the weight stays ('same weight'); ``none`` means nothing is held. ``per_side_plates`` means that
-    ``value`` goes on each end of a bar and the bar itself comes on top. ``bar_plus`` means that the bar was named
-    with it. ``offered`` marks a load offered to the viewer or held by somebody else ('if you only have tens').
+    ``value`` goes on each end of a bar and the bar itself comes on top.
+    ``offered`` marks a load offered to the viewer or held by somebody else ('if you only have tens').
     """
 
     value: Decimal | None = None
@@ -194,7 +194,7 @@ class Breaths:
 
 @dataclass(frozen=True, slots=True)
 class Moves:
-    """Kind ``moves``: how many exercises a block or the class has; ``per`` names the whole they belong to."""
+    """Kind ``moves``: how many exercises a block or the class has."""
 
     n: int
 

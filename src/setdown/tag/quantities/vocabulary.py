@@ -24,12 +24,16 @@ CLASSES: dict[str, frozenset[str]] = {
         "elbow cheek glute thigh calf hamstring"
     ),
     "lr": word_set("left right"),
+    "lr2": word_set("left right other second"),
+    "way": word_set("way side direction leg arm"),
     "end": word_set("side end sides ends sleeve"),
     "we": word_set("we i you"),
     "will": word_set("we'll i'll you'll let's i'd"),
     "my": word_set("my your the our his her those these some"),
     "do": word_set("do have get take try make aim complete"),
     "about": word_set("about around roughly nearly almost maybe"),
+    "only": word_set("about around roughly nearly almost maybe only just"),
+    "it": word_set("it that this them me here there still"),
     "till": word_set("till til until 'til"),
     "be": word_set("is are was were"),
     "got": word_set("got have had"),
@@ -57,6 +61,7 @@ CLASSES: dict[str, frozenset[str]] = {
         "hold holding stay staying hang hanging stretch stretching breathe plank planking balance freeze pause sit"
     ),
     "second": word_set("second seconds secs sec s"),
+    "unit": word_set("second seconds secs sec s minute minutes mins min"),
     "minute": word_set("minute minutes mins min"),
     "work": word_set("on work go working moving"),
     "off": word_set("off rest break breather breathers recovery rests resting recover"),
@@ -69,7 +74,8 @@ CLASSES: dict[str, frozenset[str]] = {
         "class workout session video warm cool abs core block routine circuit practice flow lesson programme program"
     ),
     "long_time": word_set("hours hour day days week weeks month months year years night nights fortnight fortnights"),
-    "month": word_set("january february march april may june july august september october november december"),
+    # without march and may, which are also verbs
+    "month": word_set("january february april june july august september october november december"),
     # weights
     "lb": word_set("pounds pound lbs lb pounders pounder"),
     "kg": word_set("kilos kilo kgs kg kilograms kilogram kilogrammes"),
@@ -78,7 +84,7 @@ CLASSES: dict[str, frozenset[str]] = {
         "dumbbell dumbbells dumb-bell dumb-bells db dbs bell bells kettlebell kettlebells kb weight weights plate "
         "plates ball sandbag handweight handweights"
     ),
-    "bell1": word_set("dumbbell dumb-bell db bell kettlebell kb weight"),
+    "bell1": word_set("dumbbell dumb-bell db bell kettlebell kb"),
     "weights": word_set("weight weights dumbbells dumbbell bells bell load kettlebell pair"),
     "take": word_set(
         "grab grabbing take taking get got have having hold holding use using pick picked grabbed lift keep keeping "
