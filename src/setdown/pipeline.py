@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from setdown.assemble import assemble_routine
+from setdown.explain import Explanation, explain_moment
 from setdown.lexicon import Lexicon, load_lexicon
 from setdown.model.routine import Routine
 from setdown.model.segment import Segmentation
@@ -16,6 +17,15 @@ from setdown.model.transcript import ClassInfo, Transcript
 from setdown.read import read_transcript
 from setdown.segment import segment_mentions
 from setdown.tag import tag_transcript
+
+
+__all__ = ["Explanation", "explain_moment", "extract", "extract_transcript", "is_english"]
+
+
+NOT_A_CLASS = (
+    "not-a-class: this does not sound like an exercise class, so no sets were taken from it. "
+    "If it is one, check that the whole class is in the transcript"
+)
 
 
 def extract(
@@ -45,7 +55,10 @@ def extract_transcript(transcript: Transcript, lexicon: Lexicon) -> Routine:
     """The routine of a transcript that is read already. The same transcript and lexicon give the same routine."""
     tagged = tag_transcript(transcript, lexicon)
     segmentation = segment_mentions(tagged) if is_english(transcript) else Segmentation(())
-    return assemble_routine(tagged, segmentation, lexicon)
+    routine = assemble_routine(tagged, segmentation, lexicon)
+    if not segmentation.is_class:
+        routine.notices.append(NOT_A_CLASS)
+    return routine
 
 
 def is_english(transcript: Transcript) -> bool:

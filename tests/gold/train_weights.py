@@ -14,13 +14,15 @@ import json
 import pickle
 import sys
 import tempfile
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 from training.boundaries import Example, as_weights, make_example, train_regime
-from training.classes import STYLES, is_held_back, list_scripts, load_classes
+from training.classes import STYLES, is_held_back, list_scripts, load_classes, load_not_classes
+from training.gate import train_gate
 from training.heard import HEARD, build_profiles, list_heard, write_heard
 from training.rankers import collect_all, train_rankers
 from training.scoring import Result, score_classes
@@ -28,11 +30,17 @@ from training.scoring import Result, score_classes
 from setdown.lexicon import load_lexicon
 from setdown.lexicon.profiles import COMPILED, fingerprint_sources, format_profiles, gather_texts, learn_profiles
 from setdown.model.segment import Segmentation
+from setdown.segment.gate import score_gate
 from setdown.segment.decode import decode_spans, score_boundaries
 
 SAME_AS_ANOTHER = (".rolling.vtt",)  # the words and times of .words.json: nothing new to learn from
 ROOT = Path(__file__).resolve().parents[2]
 LEXICON = ROOT / "lexicon"
+
+
+@cache
+def not_class_examples() -> tuple[Example, ...]:
+    return tuple(make_example(c) for c in load_not_classes("train"))
 
 
 def segment(example: Example, tables: dict[str, Any]) -> Segmentation:
@@ -41,7 +49,9 @@ def segment(example: Example, tables: dict[str, Any]) -> Segmentation:
 
 
 def train_boundaries(examples: list[Example]) -> dict[str, Any]:
+    """Weights of both regimes; the transcripts that are no classes are in every training set."""
     tables = {}
+    examples = [*examples, *not_class_examples()]
     for regime in ("fine", "block"):
         own = [e for e in examples if e.signals.regime == regime and e.item.style not in SAME_AS_ANOTHER]
         tables[regime] = train_regime(regime, own)
@@ -99,12 +109,22 @@ def main() -> None:
         return
     tables = train_boundaries([examples[c.name, c.style] for c in tuning])
     weights = train_rankers(pool, penalty=args.penalty)
+    others = [c for half in ("train", "test") for c in load_not_classes(half)]
+    spans = {id(c): segment(make_example(c), tables).spans for c in others}
+    gate = train_gate(
+        [(c.tagged, segmented[c.name, c.style].spans) for c in tuning],
+        [(c.tagged, segment(make_example(c), tables).spans) for c in load_not_classes("train")],
+    )
     if args.write:
-        write(ROOT / "src/setdown/segment/weights.json", {"regimes": tables})
+        write(ROOT / "src/setdown/segment/weights.json", {"regimes": tables, "gate": gate})
         write(ROOT / "src/setdown/assemble/weights.json", {"fields": weights})
         write_heard(LEXICON / "coached" / HEARD, heard)
         model = learn_profiles(gather_texts(lexicon))
         (LEXICON / COMPILED).write_text(format_profiles(model, fingerprint_sources(LEXICON)), encoding="utf-8")
+    scores = {c.name: round(score_gate(c.tagged, spans[id(c)], gate), 1) for c in others}
+    print("gate, transcripts that are no classes (all should be below 0):", scores)
+    low = sorted((round(score_gate(c.tagged, segmented[c.name, c.style].spans, gate), 1), c.name + c.style) for c in tuning)
+    print("gate, lowest classes:", low[:8])
     if args.held_back:
         print("held back")
         everything = build_profiles(lexicon, heard)

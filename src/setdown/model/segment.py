@@ -22,8 +22,12 @@ class WorkSpan:
 
 @dataclass(frozen=True, slots=True)
 class Segmentation:
-    """The spans in time order, and the boundary log-odds they were chosen from (for ``explain``)."""
+    """The spans in time order, and the boundary log-odds they were chosen from (for ``explain``).
+
+    ``is_class`` is false when the transcript as a whole does not look like a class; there are no spans then.
+    """
 
     spans: tuple[WorkSpan, ...]
     start_scores: tuple[float, ...] = ()
     end_scores: tuple[float, ...] = ()
+    is_class: bool = True

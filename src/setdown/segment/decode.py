@@ -15,8 +15,9 @@ from numpy.typing import NDArray
 from setdown.model.mention import TaggedTranscript
 from setdown.model.segment import Segmentation, WorkSpan
 from setdown.segment.features import iter_features, score_lexical
+from setdown.segment.gate import score_gate
 from setdown.segment.signals import Signals, gather_signals
-from setdown.segment.weights import TARGETS, BoundaryWeights, load_weights
+from setdown.segment.weights import TARGETS, BoundaryWeights, load_gate, load_weights
 
 MAX_SPAN_S = 600.0
 MAX_SPAN_WORDS = 450
@@ -32,7 +33,7 @@ def segment_mentions(tagged: TaggedTranscript) -> Segmentation:
         tagged: a class with its mentions; may be empty.
 
     Returns:
-        Spans in time order; none for a transcript without words.
+        Spans in time order; none for a transcript without words, or one that is no class.
     """
     if not tagged.words:
         return Segmentation(())
@@ -40,6 +41,8 @@ def segment_mentions(tagged: TaggedTranscript) -> Segmentation:
     weights = load_weights()[signals.regime]
     scores = score_boundaries(signals, weights)
     spans = decode_spans(signals, scores, weights)
+    if score_gate(tagged, spans, load_gate()) < 0:
+        return Segmentation((), is_class=False)
     return Segmentation(
         tuple(spans), tuple(float(x) for x in scores[:, 0].round(3)), tuple(float(x) for x in scores[:, 1].round(3))
     )

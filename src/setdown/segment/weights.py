@@ -33,10 +33,19 @@ class BoundaryWeights:
 
 
 @lru_cache(maxsize=1)
+def _load() -> tuple[dict[str, BoundaryWeights], dict[str, float]]:
+    raw = json.loads(resources.files("setdown.segment").joinpath("weights.json").read_text(encoding="utf-8"))
+    return {regime: parse_weights(table) for regime, table in raw["regimes"].items()}, raw["gate"]
+
+
 def load_weights() -> dict[str, BoundaryWeights]:
     """Weights by regime (``fine``, ``block``), from ``weights.json`` beside this file."""
-    raw = json.loads(resources.files("setdown.segment").joinpath("weights.json").read_text(encoding="utf-8"))
-    return {regime: parse_weights(table) for regime, table in raw["regimes"].items()}
+    return _load()[0]
+
+
+def load_gate() -> dict[str, float]:
+    """Weights of the decision whether a transcript is a class."""
+    return _load()[1]
 
 
 def parse_weights(table: dict[str, dict[str, list[float]]]) -> BoundaryWeights:

@@ -63,6 +63,21 @@ def load_classes(scripts: list[Path], out: Path, styles: tuple[str, ...] = STYLE
     return found
 
 
+def load_not_classes(half: str) -> list[AnnotatedClass]:
+    """Transcripts that are no classes, of the half ``train`` or ``test``: nothing in them is a set."""
+    folder = GOLD / "not_classes"
+    if not (folder / "split.toml").exists():
+        return []
+    wanted = set(tomllib.loads((folder / "split.toml").read_text(encoding="utf-8"))[half])
+    lexicon = load_lexicon()
+    paths = [p for p in sorted(folder.iterdir()) if p.suffix in (".vtt", ".srt", ".txt")]
+    return [
+        AnnotatedClass(f"not-{p.stem}", p.suffix, tag_transcript(read_transcript(p), lexicon), [], [])
+        for p in paths
+        if p.stem in wanted or p.name in wanted
+    ]
+
+
 def _load_one(
     name: str, style: str, out: Path, words: list[Any], rows: list[dict[str, Any]], lexicon: Any
 ) -> AnnotatedClass:
