@@ -37,7 +37,7 @@ class Alternative:
 
 @dataclass(frozen=True, slots=True)
 class Explanation:
-    """``words`` and ``mentions`` around the moment, the ``spans`` of work there, the ``set`` and the ``alternatives``."""
+    """``words`` and ``mentions`` around a moment, the ``spans`` of work there, the ``set`` and its ``alternatives``."""
 
     words: tuple[Word, ...]
     mentions: tuple[Mention, ...]

@@ -1,6 +1,6 @@
 """The story of Setdown, in order: a transcript is read, tagged, cut into work and talk, assembled, and checked.
 
-    read_transcript ─▶ tag_transcript ─▶ segment_mentions ─▶ assemble_routine ─▶ (raise_queries inside)
+read_transcript ─▶ tag_transcript ─▶ segment_mentions ─▶ assemble_routine (raise_queries inside)
 """
 
 from __future__ import annotations
@@ -17,7 +17,6 @@ from setdown.model.transcript import ClassInfo, Transcript
 from setdown.read import read_transcript
 from setdown.segment import segment_mentions
 from setdown.tag import tag_transcript
-
 
 __all__ = ["Explanation", "explain_moment", "extract", "extract_transcript", "is_english"]
 

@@ -84,7 +84,9 @@ def _build_set(context: ClassContext, at: int, times: list[tuple[int, int, int]]
         quotes = quote_mentions(context.tagged.transcript, ranked.best.evidence)
         evidence[target] = quotes
         origin[target] = ranked.best.origin if quotes or ranked.best.origin != "said" else "inferred"
-    evidence["span"] = quote_words(context.tagged.transcript, draft.span.start, min(draft.span.start + 6, draft.span.end))
+    evidence["span"] = quote_words(
+        context.tagged.transcript, draft.span.start, min(draft.span.start + 6, draft.span.end)
+    )
     origin["span"] = "inferred"
     confidence["span"] = _round(_squash(draft))
     load = draft.value("load")
@@ -139,7 +141,7 @@ def _time_finisher(context: ClassContext, draft: Draft, kind: str, end: int) -> 
     inside = [m for m in evidence if draft.span.start <= m.start < draft.span.end]
     words = context.tagged.transcript.words
     start = to_seconds(min(words[inside[0].start].start, end)) if inside else None
-    return Finisher(kind=kind, start=start, end=to_seconds(end) if inside else None)  # type: ignore[arg-type]
+    return Finisher(kind=kind, start=start, end=to_seconds(end) if inside else None)
 
 
 def _make_id(context: ClassContext, draft: Draft) -> str:
@@ -176,7 +178,13 @@ def _build_sections(context: ClassContext, sets: list[Set]) -> list[Section]:
         start = sets[members[0]].start
         end = sets[bounds[kinds[i + 1]][0]].start if i + 1 < len(kinds) else sets[members[-1]].end
         sections.append(
-            Section(id=kind.replace("_", "-"), kind=_kind(kind), start=start, end=end, groups=_build_groups(drafts, sets, members))
+            Section(
+                id=kind.replace("_", "-"),
+                kind=_kind(kind),
+                start=start,
+                end=end,
+                groups=_build_groups(drafts, sets, members),
+            )
         )
     finish = to_seconds(transcript.duration)
     if finish > sets[-1].end:
@@ -197,7 +205,7 @@ def _build_groups(drafts: list[Draft], sets: list[Set], members: list[int]) -> l
         groups.append(
             Group(
                 id=f"group-{number}",
-                arrangement=drafts[own[0]].arrangement,  # type: ignore[arg-type]
+                arrangement=drafts[own[0]].arrangement,
                 rounds=max(drafts[i].round for i in own),
                 rest_s=rests[len(rests) // 2] if rests else None,
                 sets=[sets[i] for i in own],

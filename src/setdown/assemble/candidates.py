@@ -1,4 +1,4 @@
-"""Candidates of one decision, merged by value: what several sources agree on is one candidate with all their features."""
+"""Candidates of one decision, merged by value: what several sources agree on is one candidate with all features."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ def place_of(context: ClassContext, draft: Draft, mention: Mention) -> list[str]
 
 
 def window_of(draft: Draft) -> tuple[int, int]:
-    """Words in which something said may be about this set: from a little before the end of the set before to its end."""
+    """Words in which something said may be about this set: from just before the end of the set before to its end."""
     return max(draft.setup_start - 6, 0), max(draft.span.end, draft.span.start + 4)
 
 
@@ -65,7 +65,11 @@ def describe_set(context: ClassContext, draft: Draft) -> list[str]:
     out = [f"section {draft.section}"]
     entry = context.lexicon.movements.get(draft.value("exercise") or "")
     if entry is not None:
-        out += [f"pattern {entry.pattern}", f"counted {entry.counted[0] if entry.counted else 'reps'}", f"sided {entry.sided}"]
+        out += [
+            f"pattern {entry.pattern}",
+            f"counted {entry.counted[0] if entry.counted else 'reps'}",
+            f"sided {entry.sided}",
+        ]
         out.append("needs kit" if entry.kit else "no kit")
     else:
         out.append("movement unknown")

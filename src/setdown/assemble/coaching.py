@@ -6,10 +6,12 @@ from setdown.assemble.context import ClassContext, Draft
 from setdown.assemble.evidence import quote_words
 from setdown.model.mention import Mention
 from setdown.model.routine import Coaching
+from setdown.model.transcript import Word
 
 KINDS = ("caution", "option", "form", "breath", "target")
 MOST_PER_SET = 12
 BEFORE, AFTER = 3, 9
+SILENCE_MS = 700
 HARDER = ("harder", "heavier", "advanced", "too easy", "jump it", "challenge")
 
 
@@ -34,7 +36,7 @@ def gather_coaching(context: ClassContext, draft: Draft) -> list[Coaching]:
         if kind == "option":
             text = " ".join(context.tagged.words[start:end])
             kind = "harder" if any(h in text for h in HARDER) else "easier"
-        found.append(Coaching(kind=kind, evidence=max(quotes, key=lambda q: len(q.quote))))  # type: ignore[arg-type]
+        found.append(Coaching(kind=kind, evidence=max(quotes, key=lambda q: len(q.quote))))
     return found
 
 
@@ -42,15 +44,15 @@ def _widen(context: ClassContext, mention: Mention, low: int, high: int) -> tupl
     """The clause around a phrase: up to sentence punctuation, a caption's edge or a silence, a few words at most."""
     words = context.tagged.transcript.words
     start = mention.start
-    while start > max(low, mention.start - BEFORE) and not _breaks(words[start - 1].text, words, start):
+    while start > max(low, mention.start - BEFORE) and not _breaks(words, start):
         start -= 1
     end = mention.end
-    while end < min(high, mention.end + AFTER) and not _breaks(words[end - 1].text, words, end):
+    while end < min(high, mention.end + AFTER) and not _breaks(words, end):
         end += 1
     return start, end
 
 
-def _breaks(left: str, words: object, at: int) -> bool:
-    sequence = words  # the words of the transcript
-    assert isinstance(sequence, tuple)
-    return left[-1] in ".?!;" or sequence[at].start - sequence[at - 1].end > 700 or sequence[at].cue != sequence[at - 1].cue
+def _breaks(words: tuple[Word, ...], at: int) -> bool:
+    """Whether a clause may end between the words ``at - 1`` and ``at``."""
+    left, right = words[at - 1], words[at]
+    return left.text[-1] in ".?!;" or right.start - left.end > SILENCE_MS or right.cue != left.cue

@@ -88,7 +88,7 @@ class ClassContext:
         return self.name_counts.get(movement, 0)
 
     def zone(self, draft: Draft, position: int) -> str:
-        """Where a word lies relative to a set: ``tail`` (of the set before), ``setup``, ``head``, ``body``, ``after``."""
+        """Where a word lies from a set: ``tail`` (of the set before), ``setup``, ``head``, ``body``, ``after``."""
         if position < draft.setup_start:
             return "tail"
         if position < draft.span.start:

@@ -44,7 +44,9 @@ def finisher_candidates(context: ClassContext, at: int) -> list[Candidate]:
         if setup:
             heard = True
             features.append(f"{kind} in setup")
-            if index.has("last", setup[-1].start - 8, setup[-1].end + 10) or index.has("negated", setup[-1].start - 6, setup[-1].start):
+            if index.has("last", setup[-1].start - 8, setup[-1].end + 10) or index.has(
+                "negated", setup[-1].start - 6, setup[-1].start
+            ):
                 features.append(f"{kind} in setup near last or not")
         if index.has(phrase, 0, draft.setup_start):
             features.append(f"{kind} spoken of before")
@@ -53,7 +55,7 @@ def finisher_candidates(context: ClassContext, at: int) -> list[Candidate]:
             features.append(f"{kind} last time")
         if at and context.drafts[at - 1].value("finisher") == kind:
             features.append(f"{kind} in the set before")
-        evidence = (in_late or setup or [None])[0]
+        evidence = next(iter(in_late or setup), None)
         found.put(kind, kind, features, evidence, "said" if in_late else "declared")
     features = ["none", *(f"none, {a}" for a in about if a.startswith(("pattern", "counted", "section")))]
     if not heard:
@@ -66,5 +68,6 @@ def _last_of(context: ClassContext, at: int) -> str | None:
     movement = context.drafts[at].value("exercise")
     for k in range(at - 1, -1, -1):
         if context.drafts[k].value("exercise") == movement:
-            return context.drafts[k].value("finisher")
+            kind: str | None = context.drafts[k].value("finisher")
+            return kind
     return None

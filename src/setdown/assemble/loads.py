@@ -13,6 +13,7 @@ from setdown.model.mention import Mention
 from setdown.model.routine import Load
 
 NEAR_NAME = 14
+REACH_BACK = 30
 
 
 def load_key(load: Load | None) -> str:
@@ -131,28 +132,66 @@ def _put_earlier(context: ClassContext, at: int, found: CandidateSet, unit: str 
     movement = draft.value("exercise") or ""
     own = _previous(context, at, movement)
     if own is not None and own.value("load") is not None and own.value("load").value is not None:
-        features = ["as last time", "as last time, this group" if own.group == draft.group else "as last time, another group"]
+        features = [
+            "as last time",
+            "as last time, this group" if own.group == draft.group else "as last time, another group",
+        ]
         if own is context.drafts[at - 1] and own.value("side") != draft.value("side"):
             features.append("as on the other side")
         evidence = own.ranked["load"].best.evidence[:1]
-        found.put(own.value("load"), load_key(own.value("load")), features, evidence[0] if evidence else None, "carried")
+        found.put(
+            own.value("load"), load_key(own.value("load")), features, evidence[0] if evidence else None, "carried"
+        )
     before = context.drafts[at - 1] if at else None
     if before is not None and before.value("load") is not None and before.value("load").value is not None:
         features = ["as the set before", f"as the set before, {draft.arrangement}"]
-        features.append("as the set before, this group" if before.group == draft.group else "as the set before, another group")
+        features.append(
+            "as the set before, this group" if before.group == draft.group else "as the set before, another group"
+        )
         a, b = context.lexicon.movements.get(movement), context.lexicon.movements.get(before.value("exercise") or "")
         if a is not None and b is not None:
-            features.append("same kit as the set before" if set(a.kit) & set(b.kit) else "other kit than the set before")
+            features.append(
+                "same kit as the set before" if set(a.kit) & set(b.kit) else "other kit than the set before"
+            )
         evidence = before.ranked["load"].best.evidence[:1]
-        found.put(before.value("load"), load_key(before.value("load")), features, evidence[0] if evidence else None, "carried")
-    earlier = context.index.within("load", 0, max(draft.setup_start - 6, 0))
-    for m in reversed(earlier[-40:]):
+        found.put(
+            before.value("load"), load_key(before.value("load")), features, evidence[0] if evidence else None, "carried"
+        )
+    _put_said_earlier(context, at, found, unit)
+
+
+def _put_said_earlier(context: ClassContext, at: int, found: CandidateSet, unit: str | None) -> None:
+    """Loads spoken of before this set's own talk: announced for this move, laid out at the start, last in use."""
+    draft = context.drafts[at]
+    movement = draft.value("exercise") or ""
+    entry = context.lexicon.movements.get(movement)
+    first = context.drafts[0].span.start
+    earlier = [m for m in context.index.within("load", 0, max(draft.setup_start - 6, 0)) if not m.value.offered]
+    seen: set[str] = set()
+    announced_for = False
+    for place, m in enumerate(reversed(earlier[-REACH_BACK:])):
         load = to_load(m.value, unit)
-        if load is not None and load.value is not None and movement in near_names(context, m) and not m.value.offered:
+        if load is None or load.value is None or load_key(load) in seen:
+            continue
+        seen.add(load_key(load))
+        features = ["said earlier", "said before the first set" if m.start < first else "said between sets"]
+        if place == 0:
+            features.append("last load spoken of")
+        if entry is not None and m.value.basis:
+            features.append("basis fits the move" if m.value.basis == entry.basis else "basis does not fit the move")
+        if entry is not None and not entry.kit:
+            features.append("said earlier, the move needs no kit")
+        if movement in near_names(context, m) and not announced_for:
+            announced_for = True
             done = any(d.value("exercise") == movement for d in context.drafts[:at] if d.span.start > m.start)
-            features = ["announced for this move", "announced, not yet used" if not done else "announced, used already"]
-            found.put(load, load_key(load), features, m, "declared")
-            break
+            features += ["announced for this move", "announced, used already" if done else "announced, not yet used"]
+        used = any(load_key(d.value("load")) == load_key(load) for d in context.drafts[:at] if d.value("load"))
+        features.append("said earlier, in use" if used else "said earlier, not yet in use")
+        found.put(load, load_key(load), features, m, "declared")
+    if len(seen) == 1:
+        for candidate in found.all():
+            if candidate.key in seen:
+                candidate.add("the only load so far")
 
 
 def basis_candidates(context: ClassContext, at: int) -> list[Candidate]:
@@ -191,6 +230,12 @@ def basis_candidates(context: ClassContext, at: int) -> list[Candidate]:
             shared.append(f"said nearby {m.value.basis}")
     found = CandidateSet()
     for basis in ("per_hand", "total"):
-        found.put(basis, basis, [basis, *(f"{basis}, {s}" for s in shared)], said[0] if said else None, "said" if any(m.value.basis == basis for m in said) else "inferred")
+        found.put(
+            basis,
+            basis,
+            [basis, *(f"{basis}, {s}" for s in shared)],
+            said[0] if said else None,
+            "said" if any(m.value.basis == basis for m in said) else "inferred",
+        )
     found.put(None, "", ["open", *(f"open, {s}" for s in shared)], None, "inferred")
     return found.all()

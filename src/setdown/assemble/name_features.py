@@ -65,9 +65,7 @@ def add_naming_features(
         candidate.add("first of head")
     if firm and len({n.movement for n in firm}) == 1 and firm[0].movement == candidate.key:
         candidate.add("only one named")
-    if any(
-        context.index.has(kind, n.mention.start - 4, n.mention.start) for n in clean for kind in ("setup", "again")
-    ):
+    if any(context.index.has(kind, n.mention.start - 4, n.mention.start) for n in clean for kind in ("setup", "again")):
         candidate.add("led in")
     if any(context.index.has("go", n.mention.end, n.mention.end + 6) for n in clean):
         candidate.add("go follows")

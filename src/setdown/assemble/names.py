@@ -15,7 +15,15 @@ from dataclasses import dataclass, field
 from setdown.assemble.context import ClassContext
 from setdown.assemble.name_features import add_movement_features, add_naming_features, name_role
 from setdown.assemble.namings import Naming, gather_namings
-from setdown.assemble.order import Situation, expect_next, find_lists, opens_block, order_features, read_lists, read_situation
+from setdown.assemble.order import (
+    Situation,
+    expect_next,
+    find_lists,
+    opens_block,
+    order_features,
+    read_lists,
+    read_situation,
+)
 from setdown.assemble.ranker import Candidate, Ranked, rank
 from setdown.assemble.told import Told, compare_profiles
 
@@ -77,9 +85,7 @@ def _look_at_span(context: ClassContext, at: int, opens: tuple[bool, ...]) -> Sp
     firm = [n for n in namings if n.zone in ("setup", "head") and n.mention.kind != "described" and not n.doubts]
     lists = find_lists(context, draft)
     situation = read_situation(context, draft, len({n.movement for n in firm}))
-    return SpanNames(
-        context, at, grouped, firm, lists, situation, compare_profiles(context, draft), opens
-    )
+    return SpanNames(context, at, grouped, firm, lists, situation, compare_profiles(context, draft), opens)
 
 
 def name_candidates(span: SpanNames, history: Sequence[str]) -> list[Candidate]:
@@ -163,7 +169,9 @@ def _merge(grown: list[tuple[float, History]]) -> list[tuple[float, History]]:
     return kept
 
 
-def rank_names(spans: Sequence[SpanNames], history: Sequence[str], weights: Mapping[str, Mapping[str, float]]) -> list[Ranked]:
+def rank_names(
+    spans: Sequence[SpanNames], history: Sequence[str], weights: Mapping[str, Mapping[str, float]]
+) -> list[Ranked]:
     """Each span's candidates given the chosen sequence, the chosen movement first."""
     out: list[Ranked] = []
     for at, span in enumerate(spans):

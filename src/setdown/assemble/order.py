@@ -1,4 +1,4 @@
-"""What the order of the class makes likely next: rounds come again, sides follow, announced lists are worked through."""
+"""What the order of the class makes likely next: rounds come again, sides follow, lists are worked through."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ REACH_BACK_SETS = 40
 LIST_REACH_WORDS = 350
 LIST_GAP_WORDS = 9
 LONG_TALK = 60
+LENGTHS = ((1, "wordless"), (8, "short"), (25, "middle"), (60, "long"))  # of the talk before a set, in words
 OPENERS = ("superset", "circuit", "interval_talk", "interval", "main_part", "moves", "sets")
 
 
@@ -122,7 +123,7 @@ def read_situation(context: ClassContext, draft: Draft, firm: int) -> Situation:
     low, high = max(draft.setup_start - 4, 0), draft.span.start + 4
     has = context.index.has
     words = draft.span.start - draft.setup_start
-    length = "wordless" if words <= 1 else "short" if words <= 8 else "middle" if words <= 25 else "long" if words <= 60 else "talk"
+    length = next((name for limit, name in LENGTHS if words <= limit), "talk")
     named = "nothing named" if not firm else "one named" if firm == 1 else "several named"
     if has("side_other", low, high):
         side = "other side"
@@ -130,7 +131,11 @@ def read_situation(context: ClassContext, draft: Draft, firm: int) -> Situation:
         side = "a side"
     else:
         side = "no side"
-    flags = [k for k in ("again", "round_end", "rest", "round", "announce", "setup", "correction", "kit", "load") if has(k, low, high)]
+    flags = [
+        k
+        for k in ("again", "round_end", "rest", "round", "announce", "setup", "correction", "kit", "load")
+        if has(k, low, high)
+    ]
     moves = context.index.last("moves", max(0, low - 400), low)
     return Situation(
         named,

@@ -17,7 +17,14 @@ from setdown.model.routine import Query, Set, Severity
 UNSURE = 0.6
 VERY_UNSURE = 0.4
 FASTEST_REP_S, SLOWEST_REP_S = 0.7, 12.0
-FIELD_WORDS = {"exercise": "movement", "side": "side", "reps": "reps", "work_s": "seconds of work", "load": "load", "finisher": "finisher"}
+FIELD_WORDS = {
+    "exercise": "movement",
+    "side": "side",
+    "reps": "reps",
+    "work_s": "seconds of work",
+    "load": "load",
+    "finisher": "finisher",
+}
 
 
 def raise_queries(context: ClassContext, sets: list[Set]) -> list[Query]:
@@ -88,7 +95,7 @@ def _ask_about_name(context: ClassContext, draft: Draft, s: Set) -> Iterator[Que
 
 
 def _announced_otherwise(context: ClassContext, draft: Draft) -> Mention | None:
-    """A firm name of another, unrelated movement in the set-up of a set whose own name was only described or said later."""
+    """A firm name of another, unrelated movement before a set whose own name was only described or said later."""
     chosen = draft.value("exercise")
     movements = context.lexicon.movements
     own = draft.ranked["exercise"].best.evidence
@@ -120,9 +127,13 @@ def _ask_about_numbers(draft: Draft, s: Set) -> Iterator[Query]:
         off = abs(seconds - s.work_s)
         if off > max(0.35 * s.work_s, 8.0) + 2 * s.margin_s:
             code = "span-short" if seconds < s.work_s else "span-long"
-            yield _query(code, "should", s, "end", f"{s.work_s:.0f} s of work was said; the span lasts {seconds:.0f} s.")
+            yield _query(
+                code, "should", s, "end", f"{s.work_s:.0f} s of work was said; the span lasts {seconds:.0f} s."
+            )
     if s.load is not None and s.load.value is not None and s.load.unit is None:
-        yield _query("load-without-unit", "must", s, "load", f"No unit was said for the load {s.load.value}.", ["kg", "lb"])
+        yield _query(
+            "load-without-unit", "must", s, "load", f"No unit was said for the load {s.load.value}.", ["kg", "lb"]
+        )
 
 
 def _ask_about_unsure(draft: Draft, s: Set) -> Iterator[Query]:

@@ -1,9 +1,9 @@
-"""How many: the target of a set, from what was said for it, what was declared for all, what came before, the counting."""
+"""How many: the target of a set, from what was said for it, declared for all, done before, and counted aloud."""
 
 from __future__ import annotations
 
 from setdown.assemble.announced import announced
-from setdown.assemble.candidates import CandidateSet, describe_set, place_of, window_of
+from setdown.assemble.candidates import CandidateSet, describe_set, place_of, span_seconds, window_of
 from setdown.assemble.context import ClassContext, Draft
 from setdown.assemble.ranker import Candidate
 from setdown.model.mention import Mention
@@ -41,8 +41,10 @@ def rep_candidates(context: ClassContext, at: int) -> list[Candidate]:
     _put_alternatives(context, draft, found, low, high)
     _put_counts(context, draft, found)
     _put_carried(context, at, found)
+    top = _highest_count(context, draft)
+    lasts = span_seconds(context, draft)
     for candidate in found.all():
-        candidate.add("a number")
+        candidate.add("a number", *_compare_with_work(candidate.value, top, lasts, draft.value("side")))
         candidate.add(*(f"number, {a}" for a in about))
         if candidate.value.to_failure:
             candidate.add("to failure")
@@ -60,6 +62,37 @@ def rep_candidates(context: ClassContext, at: int) -> list[Candidate]:
     if at and context.drafts[at - 1].value("reps") is None:
         none.add("none, none before")
     return found.all()
+
+
+def _highest_count(context: ClassContext, draft: Draft) -> int | None:
+    """The highest number counted aloud in the work; ``None`` when nobody counts."""
+    span = draft.span
+    counts = [m.value.n for m in context.index.within("count", span.start, max(span.end, span.start + 1))]
+    return max((n for n in counts if n <= 100), default=None)
+
+
+def _compare_with_work(reps: Reps, top: int | None, lasts: float, side: str | None) -> list[str]:
+    """How a target fits the counting and the length of the work."""
+    if reps.hi is None or reps.lo is None:
+        return []
+    found: list[str] = []
+    if top is not None:
+        over = reps.hi - top
+        found.append(
+            "below the count" if over < 0
+            else "equals the count" if over == 0
+            else "just above the count" if over <= 3
+            else "above the count" if over <= 8
+            else "far above the count"
+        )
+    pace = lasts / (reps.lo * (2 if side == "each" else 1))
+    for limit in (0.8, 1.5, 3.0, 5.0, 8.0):
+        if pace <= limit:
+            found.append(f"seconds a rep <={limit}")
+            break
+    else:
+        found.append("seconds a rep >8")
+    return found
 
 
 def _last_before(said: list[Mention], draft: Draft) -> Mention | None:
@@ -89,7 +122,11 @@ def _put_counts(context: ClassContext, draft: Draft, found: CandidateSet) -> Non
     if reps is not None:
         near_end = span.end - top.end <= 8
         found.put(
-            reps, rep_key(reps), ["counted to", "counted to at end" if near_end else "counted to midway"], top, "inferred"
+            reps,
+            rep_key(reps),
+            ["counted to", "counted to at end" if near_end else "counted to midway"],
+            top,
+            "inferred",
         )
     for m in context.index.within("remaining", top.end, span.end):
         total = top.value.n + m.value.n
@@ -120,7 +157,9 @@ def _put_carried(context: ClassContext, at: int, found: CandidateSet) -> None:
         before = context.drafts[at - 1]
         place = "same section" if before.section == draft.section else "another section"
         features = ["as the set before", f"as the set before {place}", f"as the set before, {draft.arrangement}"]
-        features.append("as the set before, same round" if before.round == draft.round else "as the set before, other round")
+        features.append(
+            "as the set before, same round" if before.round == draft.round else "as the set before, other round"
+        )
         evidence = before.ranked["reps"].best.evidence[:1]
         found.put(
             before.value("reps"), rep_key(before.value("reps")), features, evidence[0] if evidence else None, "carried"
@@ -130,17 +169,26 @@ def _put_carried(context: ClassContext, at: int, found: CandidateSet) -> None:
         if mate.group == draft.group and mate.round == draft.round and mate.value("reps") is not None:
             evidence = mate.ranked["reps"].best.evidence[:1]
             found.put(
-                mate.value("reps"), rep_key(mate.value("reps")), ["as a mate of this round"], evidence[0] if evidence else None, "carried"
+                mate.value("reps"),
+                rep_key(mate.value("reps")),
+                ["as a mate of this round"],
+                evidence[0] if evidence else None,
+                "carried",
             )
             break
-    for m in announced(context, "reps", draft.span.start)[-3:]:
+    told = announced(context, "reps", draft.span.start)[-3:]
+    for place, m in enumerate(reversed(told)):
         reps = make_reps(m.value.lo, m.value.hi, m.value.to_failure)
         if reps is not None:
-            found.put(reps, rep_key(reps), ["declared", f"declared, section {draft.section}"], m, "declared")
+            features = ["declared", f"declared, section {draft.section}", f"declared, {place + 1} back"]
+            features.append("declared before the first set" if m.start < context.drafts[0].span.start else "declared later")
+            found.put(reps, rep_key(reps), features, m, "declared")
     for m in context.index.within("scheme", 0, draft.span.start)[-2:]:
         scheme = m.value.reps
         if 1 <= draft.round <= len(scheme):
             value = scheme[draft.round - 1]
             reps = make_reps(value, value)
             if reps is not None:
-                found.put(reps, rep_key(reps), ["by the scheme", f"by the scheme, section {draft.section}"], m, "declared")
+                found.put(
+                    reps, rep_key(reps), ["by the scheme", f"by the scheme, section {draft.section}"], m, "declared"
+                )

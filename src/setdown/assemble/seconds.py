@@ -34,9 +34,8 @@ def second_candidates(context: ClassContext, at: int) -> list[Candidate]:
     for candidate in found.all():
         candidate.add("seconds", *(f"seconds, {a}" for a in about))
         ratio = lasts / candidate.value if candidate.value else 0.0
-        candidate.add(
-            "fits the span well" if 0.8 <= ratio <= 1.2 else "fits the span" if 0.6 <= ratio <= 1.5 else "does not fit the span"
-        )
+        well, roughly = 0.8 <= ratio <= 1.2, 0.6 <= ratio <= 1.5
+        candidate.add("fits the span well" if well else "fits the span" if roughly else "does not fit the span")
         if context.index.has("time_left", low, high):
             candidate.add("time left is told")
         if context.index.has("countdown", draft.span.start, high):
@@ -78,4 +77,6 @@ def _put_carried(context: ClassContext, at: int, found: CandidateSet) -> None:
         if mate is own and own is before and own.value("side") != draft.value("side"):
             features.append("as on the other side")
         evidence = mate.ranked["work_s"].best.evidence[:1]
-        found.put(mate.value("work_s"), str(mate.value("work_s")), features, evidence[0] if evidence else None, "carried")
+        found.put(
+            mate.value("work_s"), str(mate.value("work_s")), features, evidence[0] if evidence else None, "carried"
+        )

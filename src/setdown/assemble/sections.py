@@ -9,7 +9,19 @@ from setdown.assemble.context import ClassContext
 from setdown.assemble.ranker import Candidate, rank
 
 ORDER = ("warm_up", "main", "cool_down")
-CUES = ("warm_up", "main_part", "cool_down", "outro", "superset", "circuit", "interval_talk", "interval", "rest", "stop", "round_end")
+CUES = (
+    "warm_up",
+    "main_part",
+    "cool_down",
+    "outro",
+    "superset",
+    "circuit",
+    "interval_talk",
+    "interval",
+    "rest",
+    "stop",
+    "round_end",
+)
 
 
 def section_candidates(context: ClassContext, at: int) -> list[Candidate]:
@@ -51,7 +63,9 @@ def assign_sections(context: ClassContext, weights: Mapping[str, Mapping[str, fl
     for at in range(len(drafts)):
         ranked = rank("section", section_candidates(context, at), weights)
         drafts[at].ranked["section"] = ranked
-        logs.append({c.key: math.log(max(p, 1e-9)) for c, p in zip(ranked.candidates, ranked.probabilities, strict=True)})
+        logs.append(
+            {c.key: math.log(max(p, 1e-9)) for c, p in zip(ranked.candidates, ranked.probabilities, strict=True)}
+        )
     n = len(drafts)
     best: tuple[float, int, int] | None = None
     warm = [0.0]

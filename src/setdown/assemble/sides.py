@@ -84,7 +84,8 @@ def side_candidates(context: ClassContext, at: int) -> list[Candidate]:
         features.append("alternating said")
     if own_last is not None:
         features.append(f"each, last time {own_last.value('side') or 'none'}")
-    found.put("each", "each", features, (rep_each or each or [None])[-1], "said" if each or rep_each else "carried")
+    evidence = next(iter((rep_each or each)[-1:]), None)
+    found.put("each", "each", features, evidence, "said" if each or rep_each else "carried")
 
     features = ["none", *(f"none, {g}" for g in general)]
     if own_last is not None and own_last.value("side") is None:

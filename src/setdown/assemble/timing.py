@@ -16,10 +16,7 @@ def time_draft(context: ClassContext, draft: Draft) -> tuple[int, int, int]:
     transcript = context.tagged.transcript
     words = transcript.words
     first, last = draft.span.start, draft.span.end
-    if first >= len(words):
-        start = words[-1].end
-    else:
-        start = words[first].start
+    start = words[-1].end if first >= len(words) else words[first].start
     margin = transcript.resolution
     if 0 < first < len(words):
         silence = words[first].start - words[first - 1].end

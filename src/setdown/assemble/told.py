@@ -17,6 +17,7 @@ TEMPERATURE = 2.5
 TOP = 8
 LEAST = 0.006
 NOTHING = 5.0
+LEAST_LOG = -10.0
 LIKELY, CLEAR = 0.25, 0.6
 NEAR_WORDS = 14
 
@@ -35,15 +36,17 @@ class Told:
     top: tuple[str, ...]
 
     def add_features(self, candidate: Candidate) -> None:
-        """Scores (scaled), log-probabilities (scaled to 0..1) and ranks of one candidate."""
+        """Scores and log-probabilities of one candidate, scaled to a few units."""
         at = self.index.get(candidate.key)
         if at is None:
             candidate.add("no profile")
+            for label in self.posteriors:
+                candidate.features[f"{label} profile"] = LEAST_LOG / 2
             return
         for label, posterior in self.posteriors.items():
             p = float(posterior[at])
-            candidate.features[f"{label} profile"] = max(0.0, 1.0 + float(np.log10(max(p, 1e-4))) / 4)
-            candidate.features[f"{label} odds"] = min(max(float(self.scores[label][at]), -2.0), 14.0) / 7
+            candidate.features[f"{label} profile"] = max(float(np.log(max(p, 1e-9))), LEAST_LOG) / 2
+            candidate.features[f"{label} odds"] = min(max(float(self.scores[label][at]), -4.0), 32.0) / 8
             if p > LIKELY:
                 candidate.add(f"{label} profile likely")
             if p > CLEAR:

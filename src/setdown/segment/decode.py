@@ -81,7 +81,9 @@ def decode_spans(signals: Signals, scores: NDArray[np.float64], weights: Boundar
             continue
         talk = value[at - 1] if at else 0.0
         spans.append(
-            WorkSpan(int(origin), int(at), float(start[origin]), float(end[at]), float(value[at] - talk) / scale["bias"])
+            WorkSpan(
+                int(origin), int(at), float(start[origin]), float(end[at]), float(value[at] - talk) / scale["bias"]
+            )
         )
         at = int(origin)
     return spans[::-1]
