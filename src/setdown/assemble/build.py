@@ -12,6 +12,7 @@ from setdown.assemble.details import add_details
 from setdown.assemble.evidence import quote_mentions, quote_words, to_seconds
 from setdown.assemble.inventory import gather_declared, gather_equipment
 from setdown.assemble.timing import time_draft
+from setdown.model.mention import Mention
 from setdown.model.routine import (
     Evidence,
     Exercise,
@@ -81,9 +82,9 @@ def _build_set(context: ClassContext, at: int, times: list[tuple[int, int, int]]
         confidence[name] = _round(ranked.confidence)
         if ranked.best.value is None and name != "exercise":
             continue
-        quotes = quote_mentions(context.tagged.transcript, ranked.best.evidence)
+        quotes = quote_mentions(context.tagged.transcript, ranked.best.evidence or _look_back(context, at, name))
         evidence[target] = quotes
-        origin[target] = ranked.best.origin if quotes or ranked.best.origin != "said" else "inferred"
+        origin[target] = ranked.best.origin if quotes else "inferred"
     evidence["span"] = quote_words(
         context.tagged.transcript, draft.span.start, min(draft.span.start + 6, draft.span.end)
     )
@@ -111,6 +112,22 @@ def _build_set(context: ClassContext, at: int, times: list[tuple[int, int, int]]
     )
     add_details(context, draft, result)
     return result
+
+
+def _look_back(context: ClassContext, at: int, name: str) -> list[Mention]:
+    """The words that an unnamed move rests on: those of the last set of the same move, else its last mention."""
+    movement = context.drafts[at].value("exercise")
+    if name != "exercise" or not movement:
+        return []
+    for draft in reversed(context.drafts[:at]):
+        if draft.value("exercise") == movement and draft.ranked["exercise"].best.evidence:
+            return draft.ranked["exercise"].best.evidence[:1]
+    before = context.drafts[at].span.start
+    for kind in ("movement", "movement_guess", "movement_weak"):
+        named = [m for m in context.index.within(kind, 0, before) if m.value.movement == movement]
+        if named:
+            return named[-1:]
+    return []
 
 
 def _round(value: float) -> float:

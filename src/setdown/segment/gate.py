@@ -6,6 +6,7 @@ how sure the spans of work are; weights are learned from annotated classes and f
 
 from __future__ import annotations
 
+import bisect
 import math
 from collections.abc import Mapping, Sequence
 
@@ -44,6 +45,7 @@ KINDS = (
     "past",
     "aside",
 )
+NEAR_WORDS = 30
 MOST = 6.0  # mentions of one kind per hundred words beyond which more say nothing
 
 
@@ -59,7 +61,21 @@ def gate_features(tagged: TaggedTranscript, spans: Sequence[WorkSpan]) -> dict[s
     features["share of work"] = min(inside / max(len(tagged.words), 1), 1.0)
     margins = sorted(min(s.margin, 3.0) for s in spans)
     features["typical margin"] = margins[len(margins) // 2] if margins else 0.0
+    named = [m for m in tagged.mentions if m.kind in ("movement", "movement_guess")]
+    features["distinct movements"] = math.sqrt(min(len({m.value.movement for m in named}) / hundred, MOST))
+    features["spans with a name"] = _share(spans, [m.start for m in named])
+    coached = [m.start for m in tagged.mentions if m.kind in ("form", "breath", "target", "caution")]
+    features["spans with coaching"] = _share(spans, coached)
     return features
+
+
+def _share(spans: Sequence[WorkSpan], places: Sequence[int]) -> float:
+    """Share of spans with one of the word positions shortly before or in them; 0 without spans."""
+    hits = 0
+    for s in spans:
+        at = bisect.bisect_left(places, s.start - NEAR_WORDS)
+        hits += at < len(places) and places[at] < max(s.end, s.start + 1)
+    return hits / len(spans) if spans else 0.0
 
 
 def score_gate(tagged: TaggedTranscript, spans: Sequence[WorkSpan], weights: Mapping[str, float]) -> float:

@@ -1,0 +1,169 @@
+"""How heavy, and whether that is for one hand or in all."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from make_class import assemble_class, decide, decide_exercises, lay_out_class
+from setdown.assemble.loads import basis_candidates, find_class_unit, load_candidates, load_key, near_names, to_load
+from setdown.assemble.ranker import Candidate
+from setdown.model.routine import Load
+from setdown.tag.quantities.values import LoadSaid
+
+SET = "_2 [ and down _20 last one ] and rest _20"
+
+
+def offer_loads(text: str, movement: str = "goblet-squat", unit: str | None = "lb", **settled: object):
+    """The candidates for the last set by key, with ``settled`` fields on the sets before."""
+    context = lay_out_class(text)
+    decide_exercises(context, *[movement] * len(context.drafts))
+    for draft in context.drafts[:-1]:
+        decide(draft, side=None, **settled)
+    return {c.key: c for c in load_candidates(context, len(context.drafts) - 1, unit)}
+
+
+def offer_basis(said: str, movement: str, side: str | None = None) -> dict[str, Candidate]:
+    """The candidates for the basis of a set whose load is what is said."""
+    context = lay_out_class(f"{said} {SET}")
+    decide_exercises(context, movement)
+    decide(context.drafts[0], side=side)
+    load = next(c for c in load_candidates(context, 0, "lb") if c.value is not None)
+    decide(context.drafts[0], load=load.value)
+    context.drafts[0].ranked["load"].best.evidence.extend(load.evidence)
+    return {c.key: c for c in basis_candidates(context, 0)}
+
+
+def read_load(text: str) -> list[str]:
+    """The loads of the sets as the shipped weights decide them."""
+    return [load_key(s.load) for s in assemble_class(text)[1]]
+
+
+@pytest.mark.parametrize(
+    ("said", "unit", "key"),
+    [
+        (LoadSaid(Decimal(12), "lb"), None, "12 lb"),
+        (LoadSaid(Decimal("7.50"), "kg"), "lb", "7.5 kg"),
+        (LoadSaid(Decimal(20)), "kg", "20 kg"),
+        (LoadSaid(Decimal(20)), None, "20 ?"),
+        (LoadSaid(rel="lighter"), "kg", "lighter"),
+        (LoadSaid(none=True), "kg", ""),
+        (LoadSaid(same=True), "kg", ""),
+        (LoadSaid(), "kg", ""),
+        (LoadSaid(Decimal(0)), "kg", ""),
+        (LoadSaid(Decimal(1000)), "kg", ""),
+    ],
+)
+def test_what_was_said_as_a_load(said, unit, key):
+    """Its own unit goes before that of the class; nothing held, and no sense, is none."""
+    assert load_key(to_load(said, unit)) == key
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"),
+    [
+        ("everything today is in kilos grab your tens", "kg"),
+        ("i have twelve pounds in each hand", "lb"),
+        ("ten kilos and another ten kilos and one of five pounds", "kg"),
+        ("grab your tens", None),
+        ("just your own body today", None),
+    ],
+)
+def test_the_unit_of_a_class(text, unit):
+    """Declared, else the unit that is said most often with a load, else not known."""
+    assert find_class_unit(lay_out_class(text)) == unit
+
+
+def test_none_is_always_offered():
+    """A set need not have a load."""
+    assert offer_loads(f"squats {SET}")[""].origin == "inferred"
+
+
+def test_a_load_that_is_said_is_quoted():
+    """With its words; near the name of its own move."""
+    found = offer_loads(f"grab twelve pounds for goblet squats {SET}")["12 lb"]
+    assert found.value == Load(value=Decimal(12), unit="lb")
+    assert found.origin == "said"
+    assert "near own name" in found.features
+
+
+def test_a_load_of_another_move_is_told_apart():
+    """Fifteens for the rows are not the squat's."""
+    context = lay_out_class(f"fifteen pounds for the bent over rows {SET}")
+    [said] = context.index.within("load", 0, 9)
+    assert near_names(context, said) == {"bent-over-row"}
+    assert "near another name" in offer_loads(f"fifteen pounds for the bent over rows {SET}")["15 lb"].features
+
+
+def test_a_load_stays_in_force():
+    """The next set of the same move carries it."""
+    twelve = Load(value=Decimal(12), unit="lb")
+    found = offer_loads(f"[ and down _20 ] same again {SET}", load=twelve)["12 lb"]
+    assert found.origin == "carried"
+    assert {"as last time", "as the set before"} <= set(found.features)
+
+
+def test_a_load_offered_to_the_viewer_is_marked():
+    """'If you only have tens' is not what the instructor holds."""
+    found = offer_loads(f"goblet squats if you only have ten pounds use that {SET}")
+    assert "offered to the viewer" in found["10 lb"].features
+
+
+def test_loads_announced_for_a_move():
+    """Said at the start for the move, used when its turn comes."""
+    found = offer_loads(
+        "today i have twenty pounds for goblet squats and that is the lot so let's get going everybody on your feet "
+        f"please and march _2 [ and go _20 ] lovely {SET.replace('and down', 'down we go')}",
+        load=None,
+    )["20 lb"]
+    assert found.origin == "declared"
+    assert "announced for this move" in found.features
+
+
+def test_plain_loads_are_decided_right():
+    """Said, carried to the next set, and changed."""
+    text = (
+        f"goblet squats i have got twenty pounds ten reps {SET} goblet squats same weight ten reps {SET} "
+        f"goblet squats i am going up to thirty pounds ten reps {SET}"
+    )
+    assert read_load(text) == ["20 lb", "20 lb", "30 lb"]
+
+
+def test_only_a_direction():
+    """'A bit lighter' without a number is a direction and no number."""
+    found = offer_loads(f"bent over rows a bit lighter this time {SET}", "bent-over-row")
+    assert found["lighter"].value == Load(rel="lighter")
+
+
+def test_no_load_has_no_basis():
+    """Nothing to decide."""
+    context = lay_out_class(f"squats {SET}")
+    decide_exercises(context, "bodyweight-squat")
+    decide(context.drafts[0], load=None)
+    assert [c.value for c in basis_candidates(context, 0)] == [None]
+    decide(context.drafts[0], load=Load(rel="lighter"))
+    assert [c.value for c in basis_candidates(context, 0)] == [None]
+
+
+def test_a_basis_that_is_said():
+    """'In each hand' is evidence for per hand; the other answers are inferred."""
+    found = offer_basis("twelve pounds in each hand bent over rows", "bent-over-row")
+    assert set(found) == {"per_hand", "total", ""}
+    assert found["per_hand"].origin == "said"
+    assert found["per_hand"].evidence
+    assert found["total"].origin == found[""].origin == "inferred"
+
+
+@pytest.mark.parametrize(
+    ("text", "basis"),
+    [
+        (f"bent over rows i have twelve pounds in each hand ten reps {SET}", "per_hand"),
+        (f"goblet squat one dumbbell twenty pounds both hands on it ten reps {SET}", "total"),
+    ],
+)
+def test_plain_bases_are_decided_right(text, basis):
+    """One of a pair, and one implement in two hands."""
+    [s] = assemble_class(text)[1]
+    assert s.load is not None
+    assert s.load.basis == basis
