@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from make_class import assemble_class, decide, decide_exercises, lay_out_class
+from make_class import decide, decide_exercises, lay_out_class
 from setdown.assemble.finishers import PHRASES, finisher_candidates
 from setdown.assemble.ranker import Candidate
 
@@ -58,20 +58,3 @@ def test_the_last_time_is_remembered():
     found = offer_finishers("[ go _20 ] same again [ go _20 ] and rest", finisher="pulses")
     assert {"pulses last time", "pulses in the set before"} <= set(found["pulses"].features)
     assert "hold last time" not in found["hold"].features
-
-
-def test_plain_pulses_are_found():
-    """With the moment at which they start, inside the set."""
-    text = (
-        "goblet squats ten reps ready _1 [ and down _12 five more _10 last one and stay down there tiny pulses pulse "
-        "pulse pulse _8 three two one ] and rest"
-    )
-    [s] = assemble_class(text)[1]
-    assert s.finisher is not None
-    assert s.finisher.kind == "pulses"
-    assert s.start < s.finisher.start < s.finisher.end == s.end
-
-
-def test_plain_work_has_no_finisher():
-    """Nothing is added where nothing was said."""
-    assert assemble_class("goblet squats ten reps _1 [ and down _12 five more _10 last one ] and rest")[1][0].finisher is None

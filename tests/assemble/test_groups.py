@@ -63,7 +63,8 @@ def test_blocks_repeat_themselves(order, blocks):
 
 
 @pytest.mark.parametrize(
-    ("order", "arrangement"), [("AAA", "straight"), ("ABAB", "superset"), ("ABCABC", "superset"), ("ABCDABCD", "circuit")]
+    ("order", "arrangement"),
+    [("AAA", "straight"), ("ABAB", "superset"), ("ABCABC", "superset"), ("ABCDABCD", "circuit")],
 )
 def test_arrangements_have_names(order, arrangement):
     """One move is straight, two or three in turn are a superset, more are a circuit."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from make_class import assemble_class, decide, decide_exercises, lay_out_class
+from make_class import decide, decide_exercises, lay_out_class
 from setdown.assemble.ranker import Candidate
 from setdown.assemble.reps import make_reps, rep_candidates, rep_key
 from setdown.model.routine import Reps
@@ -21,11 +21,6 @@ def offer_reps(text: str, **settled: object) -> dict[str, Candidate]:
     return {c.key: c for c in rep_candidates(context, len(context.drafts) - 1)}
 
 
-def read_reps(text: str) -> list[str]:
-    """The reps of the sets as the shipped weights decide them."""
-    return [rep_key(s.reps) for s in assemble_class(text)[1]]
-
-
 def test_none_is_always_offered():
     """A set need not have a number of reps."""
     found = offer_reps(ONE.format("", ""))
@@ -34,7 +29,8 @@ def test_none_is_always_offered():
 
 
 @pytest.mark.parametrize(
-    ("said", "key"), [("ten reps", "10"), ("eight to ten reps", "8-10"), ("as many as you can", "max"), ("for 15 reps", "15")]
+    ("said", "key"),
+    [("ten reps", "10"), ("eight to ten reps", "8-10"), ("as many as you can", "max"), ("for 15 reps", "15")],
 )
 def test_what_is_said_is_offered(said, key):
     """A number, a range, or as many as possible, with the words that say so."""
@@ -46,9 +42,9 @@ def test_what_is_said_is_offered(said, key):
 
 def test_counting_is_a_candidate():
     """The highest number counted is a guess at the target, not something that was said to be it."""
-    found = offer_reps(ONE.format("", "five _3 six _3 seven _3 eight"))
-    assert found["8"].origin == "inferred"
-    assert "counted to" in found["8"].features
+    found = offer_reps(ONE.format("", "one _3 two _3 three _3 four"))
+    assert found["4"].origin == "inferred"
+    assert "counted to" in found["4"].features
 
 
 def test_counted_and_left_add_up():
@@ -59,7 +55,10 @@ def test_counted_and_left_add_up():
 def test_a_declared_number_is_offered_to_every_set():
     """'Ten of everything today' reaches a set that says nothing."""
     found = offer_reps(
-        "today everything is ten reps _9 " + "okay _2 [ and down _20 ] and rest _20 " * 2, reps=None, work_s=None
+        "today everything is ten reps _9 "
+        + "find some space and stand tall for me okay _2 [ and down _20 ] and rest _20 " * 2,
+        reps=None,
+        work_s=None,
     )
     assert found["10"].origin == "declared"
     assert [m.start for m in found["10"].evidence] == [3]
@@ -74,7 +73,9 @@ def test_last_time_is_carried():
 
 def test_a_scheme_counts_by_round():
     """'Twelve, ten, eight': the second round has ten."""
-    context = lay_out_class("three sets twelve then ten then eight reps _9 " + "okay _2 [ and down _20 ] and rest _20 " * 3)
+    context = lay_out_class(
+        "three sets and the reps are twelve ten and eight _9 " + "okay _2 [ and down _20 ] and rest _20 " * 3
+    )
     assert context.index.within("scheme", 0, 99)
     decide_exercises(context, *["goblet-squat"] * 3)
     for number, draft in enumerate(context.drafts, 1):
@@ -98,19 +99,3 @@ def test_reps_have_a_key(lo, hi, to_failure, key):
 def test_numbers_that_are_no_target(lo, hi):
     """What the model would refuse is no candidate."""
     assert make_reps(lo, hi) is None
-
-
-def test_plain_cases_are_decided_right():
-    """A number for a move, the same again, and a change."""
-    text = (
-        "goblet squats give me ten reps ready _1 [ and down _12 five _10 last one ] and rest _20 "
-        "same again goblet squats _1 [ and down _12 five _10 last one ] and rest _20 "
-        "goblet squats this time twelve reps _1 [ and down _12 five _10 last one ] and rest _20"
-    )
-    assert read_reps(text) == ["10", "10", "12"]
-
-
-def test_numbers_that_are_none_of_it():
-    """Years, ages and songs give no reps."""
-    text = "goblet squats as we did in 1994 when i was twelve years old to track nine _1 [ and down _22 last one ] and rest"
-    assert not {"1994", "12", "9"} & set(read_reps(text))

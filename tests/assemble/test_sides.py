@@ -1,14 +1,12 @@
-"""Which side a set trains: what is offered, and what the shipped weights make of plain cases."""
+"""Which side a set trains: what is offered, with which words and why."""
 
 from __future__ import annotations
 
-import pytest
-
-from make_class import assemble_class, decide, decide_exercises, lay_out_class
+from make_class import decide, decide_exercises, lay_out_class
 from setdown.assemble.ranker import Candidate
 from setdown.assemble.sides import side_candidates
 
-SIDED, BOTH = "reverse-lunge", "goblet-squat"
+SIDED = "reverse-lunge"
 TWO = "reverse lunges {first} _2 [ and down _20 last one ] and rest _5 {second} _2 [ and down _20 last one ] and rest"
 
 
@@ -19,11 +17,6 @@ def offer_sides(text: str, movement: str = SIDED, before: str | None = None) -> 
     for draft in context.drafts[:-1]:
         decide(draft, side=before)
     return {c.key: c for c in side_candidates(context, len(context.drafts) - 1)}
-
-
-def read_sides(text: str) -> list[str | None]:
-    """The sides of the sets as the shipped weights decide them."""
-    return [s.side for s in assemble_class(text)[1]]
 
 
 def test_every_side_is_always_offered():
@@ -54,21 +47,3 @@ def test_each_side_is_quoted():
     found = offer_sides("reverse lunges ten each leg _2 [ and down _20 ] and rest")
     assert found["each"].origin == "said"
     assert found["each"].evidence
-
-
-@pytest.mark.parametrize(
-    ("first", "second", "sides"),
-    [
-        ("left leg first ten reps", "and the other leg", ["left", "right"]),
-        ("right leg first ten reps", "now your left leg", ["right", "left"]),
-    ],
-)
-def test_sides_follow_each_other(first, second, sides):
-    """A side said, then 'the other' or its name."""
-    assert read_sides(TWO.format(first=first, second=second)) == sides
-
-
-def test_a_move_of_both_sides_has_none():
-    """A body part named in a form cue is no side of a squat."""
-    text = "goblet squats ten of these _2 [ and down look at your left hand _20 last one ] and rest _9 "
-    assert read_sides(text * 2) == [None, None]

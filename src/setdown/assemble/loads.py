@@ -49,12 +49,15 @@ def to_load(value: Any, unit: str | None) -> Load | None:
     return Load(value=amount, unit=value.unit or unit)
 
 
-def near_names(context: ClassContext, mention: Mention) -> set[str]:
+def near_names(context: ClassContext, mention: Mention) -> frozenset[str]:
     """Movements named close to a load: first those just after ('fifteens for the rows'), else just before."""
-    found: set[str] = set()
-    for kind in NAME_KINDS[:3]:
-        for m in context.index.within(kind, mention.start - NEAR_NAME, mention.end + NEAR_NAME):
-            found.add(m.value.movement)
+    found = context.near_loads.get(mention.start)
+    if found is None:
+        found = context.near_loads[mention.start] = frozenset(
+            m.value.movement
+            for kind in NAME_KINDS[:3]
+            for m in context.index.within(kind, mention.start - NEAR_NAME, mention.end + NEAR_NAME)
+        )
     return found
 
 
@@ -169,6 +172,8 @@ def _put_said_earlier(context: ClassContext, at: int, found: CandidateSet, unit:
     earlier = [m for m in context.index.within("load", 0, max(draft.setup_start - 6, 0)) if not m.value.offered]
     seen: set[str] = set()
     announced_for = False
+    own = _previous(context, at, movement)
+    used = {load_key(d.value("load")) for d in context.drafts[:at]}
     for place, m in enumerate(reversed(earlier[-REACH_BACK:])):
         load = to_load(m.value, unit)
         if load is None or load.value is None or load_key(load) in seen:
@@ -183,10 +188,9 @@ def _put_said_earlier(context: ClassContext, at: int, found: CandidateSet, unit:
             features.append("said earlier, the move needs no kit")
         if movement in near_names(context, m) and not announced_for:
             announced_for = True
-            done = any(d.value("exercise") == movement for d in context.drafts[:at] if d.span.start > m.start)
+            done = own is not None and own.span.start > m.start
             features += ["announced for this move", "announced, used already" if done else "announced, not yet used"]
-        used = any(load_key(d.value("load")) == load_key(load) for d in context.drafts[:at] if d.value("load"))
-        features.append("said earlier, in use" if used else "said earlier, not yet in use")
+        features.append("said earlier, in use" if load_key(load) in used else "said earlier, not yet in use")
         found.put(load, load_key(load), features, m, "declared")
     if len(seen) == 1:
         for candidate in found.all():

@@ -86,12 +86,8 @@ def _compare_with_work(reps: Reps, top: int | None, lasts: float, side: str | No
             else "far above the count"
         )
     pace = lasts / (reps.lo * (2 if side == "each" else 1))
-    for limit in (0.8, 1.5, 3.0, 5.0, 8.0):
-        if pace <= limit:
-            found.append(f"seconds a rep <={limit}")
-            break
-    else:
-        found.append("seconds a rep >8")
+    limit = next((x for x in (0.8, 1.5, 3.0, 5.0, 8.0) if pace <= x), None)
+    found.append(f"seconds a rep <={limit}" if limit else "seconds a rep >8")
     return found
 
 
@@ -177,10 +173,10 @@ def _put_carried(context: ClassContext, at: int, found: CandidateSet) -> None:
             )
             break
     told = announced(context, "reps", draft.span.start)[-3:]
-    for place, m in enumerate(reversed(told)):
+    for back, m in enumerate(reversed(told), 1):
         reps = make_reps(m.value.lo, m.value.hi, m.value.to_failure)
         if reps is not None:
-            features = ["declared", f"declared, section {draft.section}", f"declared, {place + 1} back"]
+            features = ["declared", f"declared, section {draft.section}", f"declared, {back} back"]
             features.append("declared before the first set" if m.start < context.drafts[0].span.start else "declared later")
             found.put(reps, rep_key(reps), features, m, "declared")
     for m in context.index.within("scheme", 0, draft.span.start)[-2:]:

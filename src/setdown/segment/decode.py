@@ -53,8 +53,16 @@ def score_boundaries(signals: Signals, weights: BoundaryWeights) -> NDArray[np.f
     total = score_lexical(signals.words, weights.lexical, len(TARGETS))
     total += weights.intercept
     dense = weights.dense
+    names, rows = [], []
     for name, values in iter_features(signals, dense.__contains__):
-        total += np.outer(values, dense[name])
+        names.append(name)
+        rows.append(values)
+    if names:
+        # Weights have three decimals: as whole thousandths every product and sum is exact in single precision, so that
+        # the result does not depend on the order in which a machine adds.
+        thousandths = np.array([dense[name] for name in names], dtype=np.float64) * 1000
+        exact = np.stack(rows).T @ np.rint(thousandths).astype(np.float32)
+        total += exact.astype(np.float64) / 1000
     return total
 
 
@@ -76,7 +84,7 @@ def decode_spans(signals: Signals, scores: NDArray[np.float64], weights: Boundar
         if at in silent:
             spans.append(WorkSpan(at, at, float(start[at]), float(end[at]), silent[at] / scale["bias"]))
         origin = choice[at]
-        if origin is None:
+        if origin < 0:
             at -= 1
             continue
         talk = value[at - 1] if at else 0.0
@@ -114,21 +122,22 @@ def _run_forward(
     stops: NDArray[np.float64],
     silent: dict[int, float],
     weights: BoundaryWeights,
-) -> tuple[list[float], list[int | None]]:
+) -> tuple[list[float], list[int]]:
     scale, prior = weights.scale, weights.duration
     value = np.full(n + 1, -np.inf)
     value[0] = 0.0
-    choice: list[int | None] = [None] * (n + 1)
+    choice = np.full(n + 1, -1, dtype=np.intp)
     is_first = np.zeros(n + 1, dtype=bool)
     is_first[first] = True
     low = np.searchsorted(last, first, side="right")
     high = np.searchsorted(last, first + MAX_SPAN_WORDS, side="right")
     position = {int(p): k for k, p in enumerate(first)}
+    closing = scale["end"] * end[last] + scale["inside"] * inside[last]
     best_so_far = 0.0
     for p in range(n + 1):
         if value[p] < best_so_far or p == 0:
             value[p] = best_so_far
-            choice[p] = None
+            choice[p] = -1
         else:
             best_so_far = float(value[p])
         best_so_far += silent.get(p, 0.0)
@@ -139,17 +148,11 @@ def _run_forward(
         if not len(ends):
             continue
         length = np.maximum(stops[ends] - begins[p], 1.0)
-        gain = (
-            scale["start"] * start[p]
-            + scale["end"] * end[ends]
-            + scale["inside"] * (inside[ends] - inside[p])
-            + scale["bias"]
-            - scale["duration"] * ((np.log(length) - prior.mean) / prior.sd) ** 2
-        )
-        gain[length > MAX_SPAN_S] = -np.inf
-        total = best_so_far + gain
+        surprise = (np.log(length) - prior.mean) / prior.sd
+        opening = best_so_far + scale["start"] * float(start[p]) - scale["inside"] * float(inside[p]) + scale["bias"]
+        total = opening + closing[low[k] : high[k]] - scale["duration"] * surprise * surprise
+        total[length > MAX_SPAN_S] = -np.inf
         better = total > value[ends]
-        for e, t in zip(ends[better], total[better], strict=True):
-            value[e] = t
-            choice[e] = p
-    return [float(v) for v in value], choice
+        value[ends[better]] = total[better]
+        choice[ends[better]] = p
+    return value.tolist(), choice.tolist()

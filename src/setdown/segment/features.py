@@ -7,7 +7,7 @@ a named movement among the twenty to the right, ``gap>4`` a silence longer than 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 
 import numpy as np
 from numpy.typing import NDArray
@@ -112,29 +112,30 @@ def _word(words: tuple[str, ...], index: int) -> str:
     return words[index] if 0 <= index < len(words) else "-"
 
 
-def score_lexical(words: tuple[str, ...], weights: dict[str, NDArray[np.float64]], targets: int) -> NDArray[np.float64]:
+def score_lexical(words: tuple[str, ...], weights: Mapping[str, NDArray[np.float64]], targets: int) -> NDArray[np.float64]:
     """Sum of the lexical weights at every boundary, shape (n + 1, targets).
 
     ``weights`` maps a feature name to one weight per target.
     """
     n = len(words)
     scores = np.zeros((n + 1, targets))
-    padded = ("-", "-", "-", *words, "-", "-", "-")
+    vocabulary = ["-", *dict.fromkeys(words)]
+    place = {w: i for i, w in enumerate(vocabulary)}
+    padded = np.array([0, 0, 0, *(place[w] for w in words), 0, 0, 0])
     for offset in WORD_OFFSETS:
-        table = {w: weights[f"w{offset}={w}"] for w in {*words, "-"} if f"w{offset}={w}" in weights}
-        if table:
-            for i, word in enumerate(padded[3 + offset : 3 + offset + n + 1]):
-                if word in table:
-                    scores[i] += table[word]
+        table = np.zeros((len(vocabulary), targets))
+        for i, word in enumerate(vocabulary):
+            found = weights.get(f"w{offset}={word}")
+            if found is not None:
+                table[i] = found
+        scores += table[padded[3 + offset : 3 + offset + n + 1]]
     pairs = {name[2:]: value for name, value in weights.items() if name.startswith("ww")}
     if pairs:
-        firsts = {key.split("=", 1)[1].split(" ", 1)[0] for key in pairs}
+        around = ["-", "-", "-", *words, "-", "-", "-"]
+        neighbours = [f"{a} {b}" for a, b in zip(around, around[1:], strict=False)]
         for offset in PAIR_OFFSETS:
-            prefix = f"{offset}="
-            for i in range(n + 1):
-                first = padded[3 + offset + i]
-                if first in firsts:
-                    found = pairs.get(f"{prefix}{first} {padded[4 + offset + i]}")
-                    if found is not None:
-                        scores[i] += found
+            known = {name[len(f"{offset}=") :]: w for name, w in pairs.items() if name.startswith(f"{offset}=")}
+            for i, pair in enumerate(neighbours[3 + offset : 3 + offset + n + 1]):
+                if pair in known:
+                    scores[i] += known[pair]
     return scores

@@ -22,6 +22,6 @@ def train_gate(classes: Judged, others: Judged) -> dict[str, float]:
     names = sorted(rows[0])
     matrix = np.array([[r[n] for n in names] for r in rows])
     labels = np.array([1] * len(classes) + [0] * len(others))
-    model = LogisticRegression(C=1.0, class_weight="balanced", max_iter=2000).fit(matrix, labels)
+    model = LogisticRegression(C=10.0, class_weight="balanced", max_iter=2000).fit(matrix, labels)
     found = {n: round(float(w), 3) for n, w in zip(names, model.coef_[0], strict=True)}
     return {**found, "intercept": round(float(model.intercept_[0]), 3)}
