@@ -98,3 +98,17 @@ def decide_exercises(context: ClassContext, *movements: str) -> None:
     """Settle the movement of every set of a class, in order."""
     for draft, movement in zip(context.drafts, movements, strict=True):
         decide(draft, exercise=movement)
+
+
+FIELDS = ("exercise", "side", "reps", "work_s", "load", "basis", "finisher")
+
+
+def settle_class(text: str, *sets: dict[str, Any]) -> ClassContext:
+    """The marked text with every field of every set settled by hand: what a dict leaves out is none."""
+    context = lay_out_class(text)
+    for draft, values in zip(context.drafts, sets, strict=True):
+        decide(draft, **{field: values.get(field) for field in FIELDS})
+        draft.group = values.get("group", 1)
+        draft.round = values.get("round", 1)
+        draft.section = values.get("section", "main")
+    return context

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from make_class import lay_out_class
@@ -62,7 +64,7 @@ def test_cues_that_run_together_do_not_overlap():
     found = gather("ready [ go chest up and breathe out flat back and breathe in chest proud belly in ] and rest")
     places = [(c.evidence.cue, c.evidence.char_start, c.evidence.char_end) for c in found]
     assert places == sorted(places)
-    assert all(a[2] <= b[1] for a, b in zip(places, places[1:], strict=False) if a[0] == b[0])
+    assert all(a[2] <= b[1] for a, b in pairwise(places) if a[0] == b[0])
 
 
 def test_there_is_a_limit():

@@ -9,6 +9,8 @@ from setdown.assemble.order import (
     compress_runs,
     expect_next,
     find_lists,
+    find_standing,
+    look_back,
     opens_block,
     order_features,
     read_lists,
@@ -130,12 +132,19 @@ def test_order_features_tell_new_from_done():
     """A move is new, or done, or done lately, and why the order expects it."""
     context = lay_out_class("[ go _20 ] and rest [ go _20 ] and rest [ go _20 ] and rest")
     situation = read_situation(context, context.drafts[2], firm=0)
-    history = [A, B]
-    expected = expect_next(history)
+    past = look_back([A, B, B, B, B], (), [[B, C]])
 
-    def features(movement: str) -> list[str]:
-        return order_features(movement, history, expected, {}, situation, "not named")
+    def features(movement: str) -> set[str]:
+        return set(order_features(find_standing(movement, past, "not named", short=False), situation))
 
-    assert "new" in features(C)
-    assert {"done before", "done lately", "expected restart"} <= set(features(A))
-    assert "not named | same" in features(B)
+    assert {"new", "listed next"} <= features(C)
+    assert {"done before", "done long ago", "expected restart"} <= features(A)
+    assert {"done before", "done lately", "not named | same"} <= features(B)
+
+
+def test_a_short_form_counts_for_a_move_that_was_done():
+    """'The squats' may mean the goblet squats of a moment ago, but not a move that was never done."""
+    past = look_back([A, B], (), [])
+    assert find_standing(A, past, "not named", short=True).short
+    assert not find_standing(A, past, "not named", short=False).short
+    assert not find_standing(C, past, "not named", short=True).short

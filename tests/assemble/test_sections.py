@@ -56,7 +56,9 @@ def test_the_cut_is_the_likeliest_that_never_goes_back(movements, strength):
 
 def test_one_odd_set_does_not_split_a_section():
     """A stretch between squats stays in the main part."""
-    context = lay_out_moves(["march-in-place", *["goblet-squat"] * 3, "childs-pose", *["goblet-squat"] * 3, "childs-pose"])
+    context = lay_out_moves(
+        ["march-in-place", *["goblet-squat"] * 3, "childs-pose", *["goblet-squat"] * 3, "childs-pose"]
+    )
     assign_sections(context, weigh(2.0))
     assert [d.section for d in context.drafts] == ["warm_up", *["main"] * 7, "cool_down"]
 
@@ -72,7 +74,9 @@ def test_what_is_said_before_a_set_speaks_for_its_section():
     """'Let's cool down' is a feature of the set that follows and of all after it."""
     context = lay_out_class("[ go _20 ] okay let's cool down now everybody [ go _20 ] and then [ go _20 ] and rest")
     decide_exercises(context, *["childs-pose"] * 3)
-    first, second, third = ({c.key: c for c in section_candidates(context, at)}["cool_down"].features for at in range(3))
+    first, second, third = (
+        {c.key: c for c in section_candidates(context, at)}["cool_down"].features for at in range(3)
+    )
     assert "cool_down, cool_down said before" in second
     assert "cool_down, cool_down said before" not in third
     assert "cool_down, cool_down said so far" in third

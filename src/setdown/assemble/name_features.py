@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from setdown.assemble.candidates import bucket_distance
 from setdown.assemble.context import ClassContext, Draft
 from setdown.assemble.namings import Naming
@@ -80,11 +82,12 @@ def add_movement_features(
     if entry is None:
         return
     candidate.add(f"movement {movement}", f"pattern {entry.pattern}")
-    if not by_movement.get(movement) and _is_short_for(context, entry.name, by_movement):
+    if not by_movement.get(movement) and _is_short_for(entry.name, by_movement):
         candidate.add("named by a short form")
     elif by_movement.get(movement):
-        text = {stem_word(w) for n in by_movement[movement] for w in _words_of(context, n)}
-        if any(text < _stems(context, other) for other in by_movement if other != movement):
+        text = frozenset(w for n in by_movement[movement] for w in n.stems)
+        movements = context.lexicon.movements
+        if any(text < _stems(movements[other].name) for other in by_movement if other != movement):
             candidate.add("named by a word that another shares")
     times = context.count_names(movement)
     candidate.add(f"named in class x{min(times, 4)}")
@@ -104,19 +107,16 @@ def add_movement_features(
         candidate.add("mobility early" if share < 0.25 else "mobility later")
 
 
-def _words_of(context: ClassContext, naming: Naming) -> tuple[str, ...]:
-    return context.tagged.words[naming.mention.start : naming.mention.end]
+@lru_cache(maxsize=4_096)
+def _stems(name: str) -> frozenset[str]:
+    return frozenset(stem_word(p) for w in name.split() for p in w.split("-"))
 
 
-def _stems(context: ClassContext, movement: str) -> set[str]:
-    return {stem_word(p) for w in context.lexicon.movements[movement].name.split() for p in w.split("-")}
-
-
-def _is_short_for(context: ClassContext, name: str, by_movement: dict[str, list[Naming]]) -> bool:
+def _is_short_for(name: str, by_movement: dict[str, list[Naming]]) -> bool:
     """Whether something named here ('rows', 'the press') is a part of this longer name ('single-arm row')."""
-    own = {stem_word(p) for w in name.split() for p in w.split("-")}
+    own = _stems(name)
     return any(
-        {stem_word(w) for w in _words_of(context, n)} < own
+        n.stems < own
         for namings in by_movement.values()
         for n in namings
         if not n.doubts and n.zone in ("setup", "head") and n.mention.kind != "described"

@@ -17,18 +17,19 @@ from setdown.assemble.name_features import add_movement_features, add_naming_fea
 from setdown.assemble.namings import Naming, gather_namings
 from setdown.assemble.order import (
     Situation,
-    expect_next,
+    Standing,
     find_lists,
+    find_standing,
+    look_back,
     opens_block,
     order_features,
-    read_lists,
     read_situation,
 )
-from setdown.assemble.ranker import Candidate, Ranked, rank
+from setdown.assemble.ranker import Candidate, Ranked, rank, weigh
 from setdown.assemble.told import Told, compare_profiles
 
 RECENT_SETS = 14
-BEAM = 6
+BEAM = 4
 BRANCHES = 4
 SHORT = "named by a short form"
 History = tuple[str, ...]
@@ -90,18 +91,17 @@ def _look_at_span(context: ClassContext, at: int, opens: tuple[bool, ...]) -> Sp
 
 def name_candidates(span: SpanNames, history: Sequence[str]) -> list[Candidate]:
     """Candidates of a span after these choices, with all their features; the last is 'not known' (empty id)."""
-    expected = expect_next(history, span.opens)
-    listed = read_lists(span.lists, history)
+    past = look_back(history, span.opens, span.lists)
     found: list[Candidate] = []
-    for movement in span.movements(history, listed):
+    for movement in span.movements(history, past.listed):
         static = span.candidate(movement)
         features = dict(static.features)
-        short = SHORT in features
-        for name in order_features(movement, history, expected, listed, span.situation, span.roles[movement], short):
+        standing = find_standing(movement, past, span.roles[movement], SHORT in features)
+        for name in order_features(standing, span.situation):
             features[name] = 1.0
         origin = static.origin
         if movement not in span.namings:
-            origin = "carried" if movement in history else "declared" if movement in listed else "inferred"
+            origin = "carried" if movement in past.done else "declared" if movement in past.listed else "inferred"
         found.append(Candidate(movement, movement, features, static.evidence, origin))
     unknown = Candidate("", "", {"unknown": 1.0}, origin="inferred")
     unknown.add("unknown, something named" if span.firm else "unknown, nothing named")
@@ -122,9 +122,10 @@ def search_names(spans: Sequence[SpanNames], weights: Mapping[str, Mapping[str, 
     beam: list[tuple[float, History]] = [(0.0, ())]
     for span in spans:
         base: dict[str, float] = {}
+        standings: dict[Standing, float] = {}
         grown: list[tuple[float, History]] = []
         for total, history in beam:
-            for gain, movement in _score_after(span, history, table, base):
+            for gain, movement in _score_after(span, history, table, base, standings):
                 grown.append((total + gain, (*history, movement)))
         grown.sort(key=lambda g: (-g[0], g[1]))
         beam = _merge(grown)
@@ -132,21 +133,28 @@ def search_names(spans: Sequence[SpanNames], weights: Mapping[str, Mapping[str, 
 
 
 def _score_after(
-    span: SpanNames, history: History, table: Mapping[str, float], base: dict[str, float]
+    span: SpanNames,
+    history: History,
+    table: Mapping[str, float],
+    base: dict[str, float],
+    standings: dict[Standing, float],
 ) -> list[tuple[float, str]]:
-    """(log-probability, id) of the best few movements after a history."""
-    expected = expect_next(history, span.opens)
-    listed = read_lists(span.lists, history)
+    """(log-probability, id) of the best few movements after a history.
+
+    ``base`` and ``standings`` keep what movements and standings are worth at this span, for the other histories.
+    """
+    past = look_back(history, span.opens, span.lists)
     scores: list[tuple[float, str]] = []
-    for movement in span.movements(history, listed):
-        score = base.get(movement)
+    for movement in span.movements(history, past.listed):
         features = span.candidate(movement).features
-        if score is None:
-            score = base[movement] = sum(table.get(f, 0.0) * x for f, x in features.items())
-        short = SHORT in features
-        for f in order_features(movement, history, expected, listed, span.situation, span.roles[movement], short):
-            score += table.get(f, 0.0)
-        scores.append((score, movement))
+        own = base.get(movement)
+        if own is None:
+            own = base[movement] = weigh(features, table)
+        standing = find_standing(movement, past, span.roles[movement], SHORT in features)
+        order = standings.get(standing)
+        if order is None:
+            order = standings[standing] = sum(table.get(f, 0.0) for f in order_features(standing, span.situation))
+        scores.append((own + order, movement))
     if not scores:
         return [(0.0, f"?{span.at}")]
     top = max(s for s, _ in scores)

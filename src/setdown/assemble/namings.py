@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from setdown.assemble.context import LOOKBACK_WORDS, ClassContext, Draft
+from setdown.lexicon.profiles import stem_word
 from setdown.model.mention import Mention
 
 NAME_KINDS = ("movement", "movement_weak", "movement_guess", "described")
@@ -27,6 +28,7 @@ class Naming:
     zone: str
     doubts: frozenset[str]
     in_list: int  # 0: alone; else its place (1, 2, …) among names said close together
+    stems: frozenset[str]  # of the words that name it
 
 
 def find_doubts(context: ClassContext, mention: Mention) -> frozenset[str]:
@@ -56,5 +58,6 @@ def gather_namings(context: ClassContext, draft: Draft) -> list[Naming]:
             and mentions[i + 1].value.movement != m.value.movement
         )
         run = run + 1 if close else (1 if follows else 0)
-        found.append(Naming(m, m.value.movement, context.zone(draft, m.start), find_doubts(context, m), run))
+        stems = frozenset(stem_word(w) for w in context.tagged.words[m.start : m.end])
+        found.append(Naming(m, m.value.movement, context.zone(draft, m.start), find_doubts(context, m), run, stems))
     return found

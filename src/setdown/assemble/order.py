@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from setdown.assemble.context import ClassContext, Draft
 
@@ -154,33 +155,76 @@ def read_situation(context: ClassContext, draft: Draft, firm: int) -> Situation:
 EXPECTATIONS = ("same", "successor of two", "successor", "opener", "restart", "opener before")
 
 
-def order_features(
-    movement: str,
-    history: Sequence[str],
-    expected: dict[str, list[str]],
-    listed: dict[str, list[str]],
-    situation: Situation,
-    role: str,
-    short: bool = False,
-) -> list[str]:
-    """Features of one movement that depend on what was chosen before it.
+@dataclass(frozen=True, slots=True)
+class Past:
+    """The choices before a set, in the forms that its candidates are compared with."""
 
-    ``role`` is how the movement is named around the span; together with what the order expects and with the situation
-    it makes the conjunctions that single features cannot tell.
+    expected: dict[str, list[str]]
+    listed: dict[str, list[str]]
+    done: frozenset[str]
+    last_four: frozenset[str]
+    last_six: frozenset[str]
+    last_eight: frozenset[str]
+
+
+def look_back(history: Sequence[str], opens: Sequence[bool], lists: list[list[str]]) -> Past:
+    """What the choices so far and the lists announced make of the next set."""
+    return Past(
+        expect_next(history, opens),
+        read_lists(lists, history),
+        frozenset(history),
+        frozenset(history[-4:]),
+        frozenset(history[-6:]),
+        frozenset(history[-8:]),
+    )
+
+
+class Standing(NamedTuple):
+    """Where a movement stands in the order of the class; equal standings have equal features."""
+
+    role: str
+    first: str
+    expected: tuple[str, ...]
+    listed: tuple[str, ...]
+    short: int
+    done: int
+
+
+def find_standing(movement: str, past: Past, role: str, short: bool) -> Standing:
+    """The standing of one movement after the choices so far.
+
+    ``role`` is how the movement is named around the span; ``short`` whether something named there is short for it.
     """
-    why = expected.get(movement, ())
+    why = tuple(past.expected.get(movement, ()))
+    done = movement in past.done
     first = next((e for e in EXPECTATIONS if e in why), None)
     if first is None:
-        first = "lately" if movement in history[-6:] else "before" if movement in history else "new"
+        first = "lately" if movement in past.last_six else "before" if done else "new"
+    return Standing(
+        role,
+        first,
+        why,
+        tuple(past.listed.get(movement, ())),
+        (2 if movement in past.last_eight else 1) if short and done else 0,
+        (2 if movement in past.last_four else 1) if done else 0,
+    )
+
+
+def order_features(standing: Standing, situation: Situation) -> list[str]:
+    """Features that depend on what was chosen before.
+
+    The role together with what the order expects, and that with the situation, make the conjunctions that single
+    features cannot tell.
+    """
+    role, first = standing.role, standing.first
     found = [f"{role} | {first}"]
     found += [f"{first} | {s}" for s in situation.conjoined]
-    found += [f"expected {w}" for w in why]
-    for w in listed.get(movement, ()):
+    found += [f"expected {w}" for w in standing.expected]
+    for w in standing.listed:
         found += [w, f"{w} | {role}", f"{w} | {situation.named}"]
-    if short and movement in history:
-        found += ["short form of a move done", "short form of a move done lately"][: 1 + (movement in history[-8:])]
-    if movement in history:
-        found += ["done before", "done lately" if movement in history[-4:] else "done long ago"]
+    found += ["short form of a move done", "short form of a move done lately"][: standing.short]
+    if standing.done:
+        found += ["done before", "done lately" if standing.done == 2 else "done long ago"]
     else:
         found.append("new")
     return found

@@ -113,17 +113,19 @@ def _announced_otherwise(context: ClassContext, draft: Draft) -> Mention | None:
 
 def _ask_about_numbers(draft: Draft, s: Set) -> Iterator[Query]:
     seconds = s.end - s.start
+    short_for_reps = False
     if s.reps is not None and s.reps.lo and s.reps.hi and draft.span.end > draft.span.start:
         sides = 2 if s.side == "each" else 1
         slack = 2 * s.margin_s
         if seconds + slack < FASTEST_REP_S * s.reps.lo * sides:
+            short_for_reps = True
             yield _query("span-short", "should", s, "end", f"{seconds:.0f} s is short for {s.reps} reps.")
         elif seconds - slack > SLOWEST_REP_S * s.reps.hi * sides and s.work_s is None:
             yield _query("span-long", "should", s, "end", f"{seconds:.0f} s is long for {s.reps} reps.")
     if s.reps is not None and s.reps.hi is not None and s.counted is not None and s.counted > s.reps.hi:
         message = f"The target is {s.reps}, but {s.counted} was counted."
         yield _query("reps-differ", "should", s, "reps", message, [str(s.reps), str(s.counted)])
-    if s.work_s is not None:
+    if s.work_s is not None and not short_for_reps:  # one question about a span is enough
         off = abs(seconds - s.work_s)
         if off > max(0.35 * s.work_s, 8.0) + 2 * s.margin_s:
             code = "span-short" if seconds < s.work_s else "span-long"

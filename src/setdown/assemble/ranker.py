@@ -58,6 +58,16 @@ def load_ranker_weights() -> dict[str, dict[str, float]]:
     return raw
 
 
+def weigh(features: Mapping[str, float], table: Mapping[str, float]) -> float:
+    """The weighted sum of features; what has no weight says nothing."""
+    total = 0.0
+    for name, value in features.items():
+        weight = table.get(name)
+        if weight is not None:
+            total += weight * value
+    return total
+
+
 def rank(field_name: str, candidates: Sequence[Candidate], weights: Mapping[str, Mapping[str, float]]) -> Ranked:
     """Order candidates by the softmax of their weighted features; ties keep the order given.
 
@@ -67,7 +77,7 @@ def rank(field_name: str, candidates: Sequence[Candidate], weights: Mapping[str,
     if not candidates:
         raise ValueError(f"no candidates for {field_name}")
     table = weights.get(field_name, {})
-    scores = [sum(table.get(name, 0.0) * x for name, x in c.features.items()) for c in candidates]
+    scores = [weigh(c.features, table) for c in candidates]
     top = max(scores)
     mass = [math.exp(s - top) for s in scores]
     total = sum(mass)

@@ -2,7 +2,7 @@
 
 Kinds of mentions: ``movement``, ``movement_weak``, ``movement_guess``, ``described`` (``tag.movements``); ``kit``
 (``tag.kit``); every table
-of ``lexicon/phrases`` (``tag.phrases``); reps, scheme, sets, round, work_s, rest_s, time_left, interval, emom, load,
+of ``lexicon/phrases`` (``tag.phrases``); reps, scheme, sets, round, work_s, rest_s, time_left, interval, emom, load, bar,
 unit, count, remaining, countdown, tempo, effort, breaths, moves, ordinal, other, withdrawn (``tag.quantities``).
 """
 
