@@ -43,8 +43,7 @@ def extract(
         lexicon_files: a coach's own lexicon files, on top of the shipped lexicon.
 
     Raises:
-        SetdownError: the transcript or a lexicon file cannot be used.
-        OSError: a file cannot be read.
+        SetdownError: the transcript or a lexicon file cannot be read or used.
     """
     lexicon = load_lexicon([Path(p) for p in lexicon_files])
     return extract_transcript(read_transcript(path, format=format, info=info), lexicon)

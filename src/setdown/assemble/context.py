@@ -79,7 +79,9 @@ class ClassContext:
     drafts: list[Draft]
     profiles: ProfileModel
     name_counts: dict[str, int] = field(default_factory=dict)
-    near_loads: dict[int, frozenset[str]] = field(default_factory=dict)  # movements named near a load, by its first word
+    near_loads: dict[int, frozenset[str]] = field(
+        default_factory=dict
+    )  # movements named near a load, by its first word
 
     def count_names(self, movement: str) -> int:
         """How often a movement is named in the whole class, everyday words apart."""

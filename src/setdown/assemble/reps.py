@@ -79,10 +79,14 @@ def _compare_with_work(reps: Reps, top: int | None, lasts: float, side: str | No
     if top is not None:
         over = reps.hi - top
         found.append(
-            "below the count" if over < 0
-            else "equals the count" if over == 0
-            else "just above the count" if over <= 3
-            else "above the count" if over <= 8
+            "below the count"
+            if over < 0
+            else "equals the count"
+            if over == 0
+            else "just above the count"
+            if over <= 3
+            else "above the count"
+            if over <= 8
             else "far above the count"
         )
     pace = lasts / (reps.lo * (2 if side == "each" else 1))
@@ -177,7 +181,9 @@ def _put_carried(context: ClassContext, at: int, found: CandidateSet) -> None:
         reps = make_reps(m.value.lo, m.value.hi, m.value.to_failure)
         if reps is not None:
             features = ["declared", f"declared, section {draft.section}", f"declared, {back} back"]
-            features.append("declared before the first set" if m.start < context.drafts[0].span.start else "declared later")
+            features.append(
+                "declared before the first set" if m.start < context.drafts[0].span.start else "declared later"
+            )
             found.put(reps, rep_key(reps), features, m, "declared")
     for m in context.index.within("scheme", 0, draft.span.start)[-2:]:
         scheme = m.value.reps

@@ -112,7 +112,9 @@ def _word(words: tuple[str, ...], index: int) -> str:
     return words[index] if 0 <= index < len(words) else "-"
 
 
-def score_lexical(words: tuple[str, ...], weights: Mapping[str, NDArray[np.float64]], targets: int) -> NDArray[np.float64]:
+def score_lexical(
+    words: tuple[str, ...], weights: Mapping[str, NDArray[np.float64]], targets: int
+) -> NDArray[np.float64]:
     """Sum of the lexical weights at every boundary, shape (n + 1, targets).
 
     ``weights`` maps a feature name to one weight per target.

@@ -1,9 +1,9 @@
 """From words to mentions: numbers and quantities by role, movements, phrases of structure and coaching.
 
 Kinds of mentions: ``movement``, ``movement_weak``, ``movement_guess``, ``described`` (``tag.movements``); ``kit``
-(``tag.kit``); every table
-of ``lexicon/phrases`` (``tag.phrases``); reps, scheme, sets, round, work_s, rest_s, time_left, interval, emom, load, bar,
-unit, count, remaining, countdown, tempo, effort, breaths, moves, ordinal, other, withdrawn (``tag.quantities``).
+(``tag.kit``); every table of ``lexicon/phrases`` (``tag.phrases``); reps, scheme, sets, round, work_s, rest_s,
+time_left, interval, emom, load, bar, unit, count, remaining, countdown, tempo, effort, breaths, moves, ordinal, other,
+withdrawn (``tag.quantities``).
 """
 
 from __future__ import annotations
