@@ -24,11 +24,8 @@ def write_subrip(captions: Sequence[Caption]) -> str:
 
 def write_ttml(captions: Sequence[Caption]) -> str:
     lines = (f'<p begin="{a}ms" end="{b}ms">{text}</p>' for a, b, text in captions)
-    return (
-        '<tt xmlns="http://www.w3.org/ns/ttml" xml:lang="en"><body><div>\n'
-        + "\n".join(lines)
-        + "\n</div></body></tt>\n"
-    )
+    head = '<tt xmlns="http://www.w3.org/ns/ttml" xml:lang="en"><body><div>'
+    return "\n".join([head, *lines, "</div></body></tt>\n"])
 
 
 def write_asr_json(captions: Sequence[Caption]) -> str:

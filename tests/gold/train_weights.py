@@ -30,8 +30,8 @@ from training.scoring import Result, score_classes
 from setdown.lexicon import load_lexicon
 from setdown.lexicon.profiles import COMPILED, fingerprint_sources, format_profiles, gather_texts, learn_profiles
 from setdown.model.segment import Segmentation
-from setdown.segment.gate import score_gate
 from setdown.segment.decode import decode_spans, score_boundaries
+from setdown.segment.gate import score_gate
 
 SAME_AS_ANOTHER = (".rolling.vtt",)  # the words and times of .words.json: nothing new to learn from
 ROOT = Path(__file__).resolve().parents[2]
@@ -123,13 +123,17 @@ def main() -> None:
         (LEXICON / COMPILED).write_text(format_profiles(model, fingerprint_sources(LEXICON)), encoding="utf-8")
     scores = {c.name: round(score_gate(c.tagged, spans[id(c)], gate), 1) for c in others}
     print("gate, transcripts that are no classes (all should be below 0):", scores)
-    low = sorted((round(score_gate(c.tagged, segmented[c.name, c.style].spans, gate), 1), c.name + c.style) for c in tuning)
+    low = sorted(
+        (round(score_gate(c.tagged, segmented[c.name, c.style].spans, gate), 1), c.name + c.style) for c in tuning
+    )
     print("gate, lowest classes:", low[:8])
     if args.held_back:
         print("held back")
         everything = build_profiles(lexicon, heard)
         held = [c for c in classes if is_held_back(c.name)]
-        score_classes([(c, segment(examples[c.name, c.style], tables), weights, everything) for c in held], lexicon, styles)
+        score_classes(
+            [(c, segment(examples[c.name, c.style], tables), weights, everything) for c in held], lexicon, styles
+        )
 
 
 def write(path: Path, data: dict[str, Any]) -> None:

@@ -33,7 +33,7 @@ def main() -> NoReturn:
 
 
 def spare_collector() -> None:
-    """Let Python look for garbage less often: the lexicon's many objects stay to the end, walking them finds nothing."""
+    """Let Python look for garbage less often: the lexicon's objects stay to the end, walking them finds nothing."""
     gc.set_threshold(100_000, 25, 25)
 
 

@@ -13,6 +13,7 @@ import math
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -27,11 +28,12 @@ NAME_WEIGHT = 2
 DESCRIBED_WEIGHT = 2
 MIN_COUNT = 2
 COMPILED = "profiles.json"
-_STOP = frozenset(
-    "a an the and or but so of to it its it's is be are was i you your you're we we're us our my me he she they them this "
-    "that that's these those for on in at as if not no do don't just like really then now okay right well yeah oh um em "
-    "i'm i've got get there here what when with have has one two three four five six seven eight nine ten".split()
-)
+_STOP_TEXT = """
+    a an the and or but so of to it its it's is be are was i you your you're we we're us our my me he she they them this
+    that that's these those for on in at as if not no do don't just like really then now okay right well yeah oh um em
+    i'm i've got get there here what when with have has one two three four five six seven eight nine ten
+"""
+_STOP = frozenset(_STOP_TEXT.split())
 
 
 @lru_cache(maxsize=20_000)
@@ -40,9 +42,7 @@ def stem_word(word: str) -> str:
     word = word.replace("'s", "")
     if len(word) > 5 and word.endswith("ing"):
         word = word[:-3]
-    elif len(word) > 4 and word.endswith("ed"):
-        word = word[:-2]
-    elif len(word) > 3 and word.endswith("es") and word[-3] in "shxz":
+    elif (len(word) > 4 and word.endswith("ed")) or (len(word) > 3 and word.endswith("es") and word[-3] in "shxz"):
         word = word[:-2]
     elif len(word) > 3 and word.endswith("s") and not word.endswith("ss"):
         word = word[:-1]
@@ -54,7 +54,7 @@ def stem_word(word: str) -> str:
 def list_terms(words: Sequence[str]) -> list[str]:
     """Stems of the content words, and pairs of neighbours among them, in order."""
     stems = [stem_word(p) for w in words if w not in _STOP for p in w.split("-") if p]
-    return stems + [f"{a} {b}" for a, b in zip(stems, stems[1:], strict=False)]
+    return stems + [f"{a} {b}" for a, b in pairwise(stems)]
 
 
 class ProfileModel:

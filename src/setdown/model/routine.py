@@ -46,7 +46,7 @@ class Evidence(Part):
 
 
 class Exercise(Part):
-    """``id`` is the lexicon's id, empty for a movement the lexicon does not know; ``said`` is what the caption holds."""
+    """``id`` is the lexicon's, empty for a movement the lexicon does not know; ``said`` is what the caption holds."""
 
     id: str
     name: str = Field(min_length=1, max_length=200)

@@ -8,6 +8,7 @@ a named movement among the twenty to the right, ``gap>4`` a silence longer than 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -134,7 +135,7 @@ def score_lexical(
     pairs = {name[2:]: value for name, value in weights.items() if name.startswith("ww")}
     if pairs:
         around = ["-", "-", "-", *words, "-", "-", "-"]
-        neighbours = [f"{a} {b}" for a, b in zip(around, around[1:], strict=False)]
+        neighbours = [f"{a} {b}" for a, b in pairwise(around)]
         for offset in PAIR_OFFSETS:
             known = {name[len(f"{offset}=") :]: w for name, w in pairs.items() if name.startswith(f"{offset}=")}
             for i, pair in enumerate(neighbours[3 + offset : 3 + offset + n + 1]):

@@ -22,6 +22,8 @@ def tag_movements(words: Sequence[str], lexicon: Lexicon) -> list[Mention]:
     for described in lexicon.find_described(words):
         if described.score >= MIN_DESCRIBED_SCORE:
             found.append(
-                Mention("described", described.start, described.end, described, "described by its parts", described.score)
+                Mention(
+                    "described", described.start, described.end, described, "described by its parts", described.score
+                )
             )
     return found

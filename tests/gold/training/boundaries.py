@@ -20,7 +20,7 @@ LEXICAL_STRENGTH = 0.7
 MIN_CLASSES = 3
 SCALE = {
     "fine": {"start": 1.0, "end": 1.0, "inside": 0.03, "bias": 5.0, "duration": 0.5},
-    "block": {"start": 1.0, "end": 1.0, "inside": 0.1, "bias": 6.0, "duration": 0.5},
+    "block": {"start": 1.0, "end": 1.0, "inside": 0.1, "bias": 5.0, "duration": 0.2},
 }
 
 
@@ -71,7 +71,7 @@ def build_matrix(e: Example, dense: dict[str, int], lexical: dict[str, int]) -> 
     return sp.hstack([sp.csr_matrix(block), words]).tocsr()
 
 
-def train_regime(regime: str, examples: Sequence[Example], strength: float = 0.4) -> dict[str, Any]:
+def train_regime(regime: str, examples: Sequence[Example], strength: float = 0.8) -> dict[str, Any]:
     """The JSON table of one regime."""
     counts = Counter(name for e in examples for name in e.dense)
     dense = {name: i for i, name in enumerate(sorted(counts))}
@@ -93,7 +93,9 @@ def train_regime(regime: str, examples: Sequence[Example], strength: float = 0.4
         if np.any(np.abs(row) > 0.005):
             features[name] = [round(float(x), 3) for x in row]
     lengths = np.log([max(1.0, float(g["end"]) - float(g["start"])) for e in examples for g in e.item.gold])
-    scale = dict(SCALE[regime], duration_mean=round(float(lengths.mean()), 3), duration_sd=round(float(lengths.std()), 3))
+    scale = dict(
+        SCALE[regime], duration_mean=round(float(lengths.mean()), 3), duration_sd=round(float(lengths.std()), 3)
+    )
     return {"intercept": [round(float(x), 3) for x in intercept], "scale": scale, "features": features}
 
 

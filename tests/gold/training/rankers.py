@@ -29,7 +29,7 @@ from setdown.lexicon.profiles import ProfileModel
 from setdown.model.segment import Segmentation
 
 Decisions = dict[str, list[tuple[str, list[Candidate], list[bool]]]]
-PENALTY = {"exercise": 6.0}  # the field with most features; the others take the default
+PENALTY = {"exercise": 4.0, "finisher": 0.3}  # many features and few examples ask for different restraint
 FIELDS = ("exercise", "side", "section", "reps", "work_s", "load", "basis", "finisher")
 assert decide
 
@@ -99,7 +99,9 @@ def collect(
                 if field == "exercise" and not first.key:
                     known = find_movement(row["exercise"], lexicon)
                     first = Candidate(known, known) if known else first
-                ranked = Ranked((first, *[c for c in candidates if c is not first]), (1.0,) + (0.0,) * (len(candidates) - 1))
+                ranked = Ranked(
+                    (first, *[c for c in candidates if c is not first]), (1.0,) + (0.0,) * (len(candidates) - 1)
+                )
         context.drafts[at].ranked[field] = ranked
 
     _decide(context, weights, settle, gold, teach)
@@ -207,8 +209,12 @@ def collect_all(
     return pool
 
 
-def train_rankers(pool: Decisions, without: frozenset[str] = frozenset(), penalty: float = 1.0) -> dict[str, dict[str, float]]:
+def train_rankers(
+    pool: Decisions, without: frozenset[str] = frozenset(), penalty: float = 1.0
+) -> dict[str, dict[str, float]]:
     """Weights of all fields from the decisions of every class that is not in ``without``."""
     return {
-        field: train_field([d for d in pool[field] if d[0] not in without], PENALTY.get(field, penalty)) for field in FIELDS if pool[field]
+        field: train_field([d for d in pool[field] if d[0] not in without], PENALTY.get(field, penalty))
+        for field in FIELDS
+        if pool[field]
     }

@@ -16,7 +16,6 @@ from setdown.lexicon import Lexicon
 from setdown.lexicon.profiles import ProfileModel
 from setdown.model.segment import Segmentation
 
-
 Result = tuple[AnnotatedClass, Segmentation, Mapping[str, Mapping[str, float]], ProfileModel | None]
 
 
@@ -48,9 +47,7 @@ def make_rows(context: ClassContext) -> list[dict[str, str]]:
     return rows
 
 
-def score_classes(
-    results: Sequence[Result], lexicon: Lexicon, styles: Sequence[str], rows: bool = False
-) -> None:
+def score_classes(results: Sequence[Result], lexicon: Lexicon, styles: Sequence[str], rows: bool = False) -> None:
     """Print one line per style (and per class of the last style with ``rows``)."""
     for style in styles:
         measures = []
