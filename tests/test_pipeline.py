@@ -89,7 +89,6 @@ def test_a_format_can_be_forced(tmp_path):
         setdown.extract(file, format="asr_json")
 
 
-@pytest.mark.xfail(reason="a movement of an own lexicon has no profile, which outweighs that it is named outright")
 def test_words_of_a_coach_are_understood(tmp_path, sample):
     """A move that only this coach has is found with their own lexicon file, and the fingerprint differs."""
     text = sample.read_text(encoding="utf-8").replace("gobble it squats", "harbour heaves")

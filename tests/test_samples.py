@@ -9,16 +9,17 @@ import pytest
 from setdown import extract
 from setdown.check import check_document
 from setdown.document import SUFFIX, format_routine
-from setdown.read import read_transcript
+from setdown.read import FORMATS, read_transcript
 
 SAMPLES = Path(__file__).parent.parent / "samples"
-TRANSCRIPTS = sorted(p for p in SAMPLES.iterdir() if p.suffix in (".vtt", ".srt", ".txt", ".ttml"))
-AGAIN = "make them anew: setdown extract samples/*.vtt samples/*.txt -o samples --replace"
+ENDINGS = (".vtt", ".srt", ".ttml", ".words.json", ".txt")
+TRANSCRIPTS = sorted(p for p in SAMPLES.iterdir() if p.name.endswith(ENDINGS))
+AGAIN = f"make them anew: setdown extract {' '.join('samples/*' + e for e in ENDINGS)} -o samples --replace"
 
 
 def test_there_are_samples():
-    """Captions and a block transcript, each with its routine and nothing left over."""
-    assert {p.suffix for p in TRANSCRIPTS} >= {".vtt", ".txt"}
+    """One at least in each format that is read, each with its routine and nothing left over."""
+    assert {read_transcript(p).format for p in TRANSCRIPTS} == set(FORMATS)
     assert sorted(p.name.removesuffix(SUFFIX) for p in SAMPLES.glob("*" + SUFFIX)) == sorted(
         p.stem for p in TRANSCRIPTS
     )

@@ -48,6 +48,8 @@ def read_blocks(context: ClassContext) -> list[str]:
         ("A", ["A"]),
         ("AAA", ["AAA"]),
         ("AAABBB", ["AAA", "BBB"]),
+        ("AAABBBCCC", ["AAA", "BBB", "CCC"]),
+        ("ABABCCC", ["ABAB", "CCC"]),
         ("ABAB", ["ABAB"]),
         ("ABABCDCD", ["ABAB", "CDCD"]),
         ("ABABABCDCDCD", ["ABABAB", "CDCDCD"]),

@@ -135,6 +135,16 @@ def test_a_short_silence_is_no_set():
     assert decode_spans(signals, scores, WEIGHTS) == []
 
 
+@pytest.mark.xfail(reason="a silence counts as a set of its own and as the start of the set beside it")
+def test_a_silence_beside_a_set_is_no_other_set():
+    """'And pull', silence, 'squeeze …': without a word between them there is one set, not two."""
+    signals = make_signals("ready and pull _14 squeeze your shoulder blades last one and rest")
+    scores = np.full((signals.n + 1, 3), -4.0)
+    scores[3, :2] = 3.0
+    scores[9, 1] = 3.0
+    assert [(s.start, s.end) for s in decode_spans(signals, scores, WEIGHTS)] == [(3, 9)]
+
+
 def test_spans_may_touch():
     """One set may end at the word at which the next begins."""
     signals = make_signals("go " * 20)
@@ -144,27 +154,25 @@ def test_spans_may_touch():
     assert [(s.start, s.end) for s in decode_spans(signals, scores, WEIGHTS)] == [(0, 10), (10, 20)]
 
 
-class CountingArray(np.ndarray):
-    """Counts the elements that are picked by index arrays."""
+def count_work(n: int, monkeypatch: pytest.MonkeyPatch) -> int:
+    """Spans that the decode compares for ``n`` words, every boundary of them likely: it takes the log of each length."""
+    compared = 0
+    log = np.log
 
-    picked = 0
+    def count_log(values):
+        nonlocal compared
+        compared += np.size(values)
+        return log(values)
 
-    def __getitem__(self, key):
-        if isinstance(key, np.ndarray) and key.dtype != bool:
-            CountingArray.picked += key.size
-        return super().__getitem__(key)
-
-
-def count_work(n: int) -> int:
-    """Boundaries that the decode looks at for ``n`` words, every one of them likely."""
-    CountingArray.picked = 0
-    decode_spans(make_signals("go " * n), np.zeros((n + 1, 3)).view(CountingArray), WEIGHTS)
-    return CountingArray.picked
+    with monkeypatch.context() as patched:
+        patched.setattr(np, "log", count_log)
+        decode_spans(make_signals("go " * n), np.zeros((n + 1, 3)), WEIGHTS)
+    return compared
 
 
-def test_work_grows_with_the_length_alone():
+def test_work_grows_with_the_length_alone(monkeypatch):
     """Twice the words are at most twice the work once a class is longer than the longest span."""
-    once, twice = count_work(2 * MAX_SPAN_WORDS), count_work(4 * MAX_SPAN_WORDS)
+    once, twice = count_work(2 * MAX_SPAN_WORDS, monkeypatch), count_work(4 * MAX_SPAN_WORDS, monkeypatch)
     assert once > MAX_SPAN_WORDS**2  # the count sees the work
     assert twice < 2.5 * once
 

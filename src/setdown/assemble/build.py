@@ -34,7 +34,8 @@ CONFIDENCE_DIGITS = 2
 def build_routine(context: ClassContext) -> tuple[Routine, list[Set]]:
     """The routine without queries, and its sets in the order of the drafts."""
     transcript = context.tagged.transcript
-    times = [time_draft(context, d) for d in context.drafts]
+    befores = [None, *context.drafts]
+    times = [time_draft(context, d, before) for d, before in zip(context.drafts, befores, strict=False)]
     sets = [_build_set(context, at, times) for at in range(len(context.drafts))]
     _make_ids_unique(sets)
     routine = Routine(

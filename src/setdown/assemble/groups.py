@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from setdown.assemble.context import ClassContext, Draft
 
+STRAIGHT_JOIN, SINGLE_JOIN = 1.7, 0.62
 OPENERS = ("superset", "circuit", "interval_talk", "interval", "main_part", "rest", "moves", "sets")
 
 
@@ -33,12 +34,13 @@ def assign_groups(context: ClassContext) -> None:
 def _cut_blocks(context: ClassContext, drafts: list[Draft]) -> list[list[Draft]]:
     n = len(drafts)
     moves = [d.value("exercise") or f"?{d.span.start}" for d in drafts]
+    sides = [d.value("side") or "" for d in drafts]
     cut_cost = [_cut_cost(context, d) for d in drafts]
     best = [0.0] + [float("inf")] * n
     back = [0] * (n + 1)
     for end in range(1, n + 1):
         for start in range(max(0, end - 40), end):
-            cost = best[start] + (cut_cost[start] if start else 0.0) + _block_cost(moves, start, end)
+            cost = best[start] + (cut_cost[start] if start else 0.0) + _block_cost(moves, sides, start, end)
             if cost < best[end] - 1e-9:
                 best[end], back[end] = cost, start
     blocks: list[list[Draft]] = []
@@ -65,17 +67,23 @@ def _cut_cost(context: ClassContext, draft: Draft) -> float:
     return cost
 
 
-def _block_cost(moves: list[str], start: int, end: int) -> float:
+def _block_cost(moves: list[str], sides: list[str], start: int, end: int) -> float:
     """How badly the moves ``[start, end)`` fit one repeating block; 0 for one that repeats cleanly."""
     runs: list[str] = []
-    for move in moves[start:end]:
+    straight = False  # the same move on the same side twice running: sets of it, not two sides of one
+    seen: set[str] = set()
+    for move, side in zip(moves[start:end], sides[start:end], strict=True):
         if not runs or runs[-1] != move:
             runs.append(move)
+            seen = set()
+        straight = straight or side in seen
+        seen.add(side)
     distinct = list(dict.fromkeys(runs))
     cost = 0.0
     if len(distinct) == len(runs):
-        # each move once: one straight move is clean; several moves seen once only are a guess
-        cost += 0.0 if len(distinct) == 1 else 0.62 * (len(distinct) - 1)
+        # each move once: one straight move is clean, several straight moves are blocks of their own, and several moves
+        # seen once only are a guess
+        cost += (STRAIGHT_JOIN if straight else SINGLE_JOIN) * (len(distinct) - 1)
     else:
         expected = distinct * (len(runs) // len(distinct) + 1)
         cost += 0.9 * sum(a != b for a, b in zip(runs, expected, strict=False))

@@ -7,11 +7,11 @@ from setdown.assemble.context import ClassContext, Draft
 LONG_GAP_MS = 1_500
 
 
-def time_draft(context: ClassContext, draft: Draft) -> tuple[int, int, int]:
+def time_draft(context: ClassContext, draft: Draft, before: Draft | None = None) -> tuple[int, int, int]:
     """(start, end, margin) of a set in ms.
 
     A go-word right before a silence starts the work at once; without one the silence still belongs to getting ready.
-    The margin is half the silence that was decided on, and never less than the transcript's own resolution.
+    That silence is taken when the set ``before`` is a silent one that fills it. The margin is half the silence that was decided on, and never less than the transcript's own resolution.
     """
     transcript = context.tagged.transcript
     words = transcript.words
@@ -22,7 +22,8 @@ def time_draft(context: ClassContext, draft: Draft) -> tuple[int, int, int]:
         silence = words[first].start - words[first - 1].end
         if silence > LONG_GAP_MS:
             margin = max(margin, silence // 2)
-            if first == last or _starts_before_silence(context, draft):
+            taken = before is not None and before.span.start == before.span.end == first
+            if first == last or (not taken and _starts_before_silence(context, draft)):
                 start = words[first - 1].end
     end = words[last - 1].end if last > 0 else start
     if last == first and first < len(words):

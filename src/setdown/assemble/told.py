@@ -37,13 +37,12 @@ class Told:
 
     def add_features(self, candidate: Candidate) -> None:
         """Scores and log-probabilities of one candidate, scaled to a few units."""
-        at = self.index.get(candidate.key)
-        if at is None:
-            candidate.add("no profile")
-            for label in self.posteriors:
-                candidate.features[f"{label} profile"] = LEAST_LOG / 2
+        if not self.index:
             return
+        at = self.index.get(candidate.key)
         for label, posterior in self.posteriors.items():
+            if at is None:  # a coach's own movement: nobody wrote how it is taught, so its name alone decides
+                at = int(self.posteriors["announced"].argmax())
             p = float(posterior[at])
             candidate.features[f"{label} profile"] = max(float(np.log(max(p, 1e-9))), LEAST_LOG) / 2
             candidate.features[f"{label} odds"] = min(max(float(self.scores[label][at]), -4.0), 32.0) / 8
