@@ -155,7 +155,7 @@ def test_spans_may_touch():
 
 
 def count_work(n: int, monkeypatch: pytest.MonkeyPatch) -> int:
-    """Spans that the decode compares for ``n`` words, every boundary of them likely: it takes the log of each length."""
+    """Spans that the decode compares for ``n`` words, every boundary of them likely: it takes the log of each."""
     compared = 0
     log = np.log
 

@@ -10,8 +10,9 @@ LONG_GAP_MS = 1_500
 def time_draft(context: ClassContext, draft: Draft, before: Draft | None = None) -> tuple[int, int, int]:
     """(start, end, margin) of a set in ms.
 
-    A go-word right before a silence starts the work at once; without one the silence still belongs to getting ready.
-    That silence is taken when the set ``before`` is a silent one that fills it. The margin is half the silence that was decided on, and never less than the transcript's own resolution.
+    A go-word right before a silence starts the work at once; without one the silence still belongs to getting ready,
+    and it is taken when the set ``before`` is a silent one that fills it. The margin is half the silence that was
+    decided on, and never less than the transcript's own resolution.
     """
     transcript = context.tagged.transcript
     words = transcript.words
