@@ -62,5 +62,5 @@ def test_the_first_command_of_the_readme(tmp_path):
         ["bash", "-c", INSTALL], cwd=clone, env=clean, capture_output=True, check=False, encoding="utf-8"
     )
     assert done.returncode == 0, done.stdout + done.stderr
-    assert "goblet squat" in done.stdout
+    assert "triceps kickback" in done.stdout
     assert len(done.stdout.splitlines()) > 5
