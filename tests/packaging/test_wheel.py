@@ -87,13 +87,13 @@ def test_the_source_archive_can_be_tested(built):
 
 def test_it_extracts_away_from_the_checkout(installed, repository, tmp_path):
     """The installed command finds its lexicon, extracts a sample, checks the routine and prints its schema."""
-    for file in (repository / "samples").glob("quayside-strength.*"):
+    for file in (repository / "samples").glob("arms-and-shoulders.*"):
         shutil.copy(file, tmp_path)
-    (tmp_path / "quayside-strength.routine.json").unlink(missing_ok=True)
-    run(installed, "extract", "quayside-strength.vtt", "-o", "made.json", cwd=tmp_path)
+    (tmp_path / "arms-and-shoulders.routine.json").unlink(missing_ok=True)
+    run(installed, "extract", "arms-and-shoulders.vtt", "-o", "made.json", cwd=tmp_path)
     sheet = run(installed, "sheet", "made.json", cwd=tmp_path).stdout
     assert sheet.startswith("start,end,section,")
-    assert "goblet squat" in sheet
+    assert "triceps kickback" in sheet
     checked = run(installed, "check", "made.json", "--quiet", cwd=tmp_path)
     assert " 0 findings" in checked.stdout
     assert '"$schema"' in run(installed, "schema", cwd=tmp_path).stdout
