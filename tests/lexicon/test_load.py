@@ -113,37 +113,3 @@ def test_names_are_looked_up_in_any_spelling(small: Lexicon) -> None:
         found = small.look_up(name)
         assert found is not None and found.id == "push-up"
     assert small.look_up("moonwalk") is None
-
-
-def test_patterns_of_words_or_of_their_hashes_match_alike(small: Lexicon) -> None:
-    """The quick way to fill the matcher gives what the documented way gives."""
-    from spacy.matcher import PhraseMatcher
-    from spacy.tokens import Doc
-    from spacy.vocab import Vocab
-
-    names = small.finder.names
-    forms = names.compounds.cut_words(
-        [
-            "now",
-            "goblet",
-            "squats",
-            "then",
-            "a",
-            "push",
-            "up",
-            "dead",
-            "lift",
-            "single",
-            "arm",
-            "row",
-            "squat",
-            "and",
-            "press",
-        ]
-    ).forms
-    vocab = Vocab()
-    matcher = PhraseMatcher(vocab, attr="ORTH")
-    matcher.add("name", [Doc(vocab, words=list(pieces)) for pieces in names.names])
-    expected = sorted((start, end) for _, start, end in matcher(Doc(vocab, words=forms)))
-    assert sorted((start, end) for start, end, _ in names.find(forms)) == expected
-    assert len(expected) >= 5

@@ -5,10 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from setdown.lexicon import Lexicon
 from setdown.lexicon.guard import want_always
-from setdown.lexicon.near import list_probes
+from setdown.lexicon.likeness import INEXACT_KEY
+from setdown.lexicon.near_keys import KeyIndex
 
 TALK = sorted((Path(__file__).parent / "talk").glob("*.txt"))
 
@@ -123,7 +126,24 @@ def test_a_listed_name_is_not_bent_to_a_longer_one(small: Lexicon) -> None:
 
 
 def test_keys_that_differ_by_one_code_meet() -> None:
-    """Left out, put in or exchanged: the probes of the two keys have one in common."""
-    for other in ("KPLTSKT", "KPLTSK", "KPLTSKTS", "KPLNSKT", "PLTSKT", "SKPLTSKT"):
-        assert set(list_probes("KPLTSKT")) & set(list_probes(other)), other
-    assert not set(list_probes("KPLTSKT")) & set(list_probes("KPMNSKT"))
+    """Left out, put in or exchanged: one code makes no difference; two do, unless one is left out on either side."""
+    index = KeyIndex(["", "KPLTSKT", "PNT"])
+    near = ["KPLTSKT", "KPLTSK", "KPLTSKTS", "KPLNSKT", "PLTSKT", "SKPLTSKT", "KLTSKTS"]
+    far = ["KPLTS", "KPLTSKTSK", "TPLTSKK", "KPT", "PNTT", "PT"]
+    met = index.find([*near, *far, "PNT"])
+    assert {key for key in near if met[key] == (1,)} == set(near)
+    assert [key for key in far if met[key]] == []
+    assert met["PNT"] == (2,)
+
+
+@given(st.lists(st.text("PTKFSXMNLRAH", min_size=1, max_size=9), min_size=1, max_size=12))
+def test_keys_meet_when_they_share_a_probe(keys: list[str]) -> None:
+    """The look-up of all keys at once gives what comparing their probes one by one gives."""
+    met = KeyIndex(keys).find(keys)
+    for key in keys:
+        assert list(met[key]) == [n for n, other in enumerate(keys) if spell_probes(key) & spell_probes(other)]
+
+
+def spell_probes(key: str) -> set[str]:
+    """The key, and if it is long enough the key without each of its codes."""
+    return {key} | ({key[:at] + key[at + 1 :] for at in range(len(key))} if len(key) >= INEXACT_KEY else set())

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from setdown.lexicon.compounds import Compounds
-from setdown.lexicon.normal import normalise_name, normalise_words, take_off_plural
+from setdown.lexicon.normal import normalise_name, take_off_plural
 
 
 @pytest.mark.parametrize(
@@ -63,9 +63,10 @@ def test_other_words_stay_apart(one: str, other: str) -> None:
 
 def test_every_piece_knows_its_word() -> None:
     """Hyphenated words give several pieces of one word, bare punctuation none."""
-    pieces = normalise_words(["ten", "push-ups", "-", "go"])
+    pieces = Compounds([]).cut_words(["ten", "push-ups", "-", "go"])
     assert pieces.forms == ["10", "push", "up", "go"]
     assert pieces.word == [0, 1, 1, 3]
+    assert pieces.written == ["ten", "push", "up", "go"]
 
 
 @pytest.mark.parametrize("form", ["press", "us", "this", "is", "s", ""])

@@ -56,7 +56,7 @@ def test_overlapping_words_have_no_silence():
     """A word that starts before the last one ends leaves a gap of 0, never a negative one."""
     tagged = tag_by_hand("and go")
     first, second = tagged.transcript.words
-    words = (replace(first, end=second.end + 500), second)
+    words = (first._replace(end=second.end + 500), second)
     signals = gather_signals(replace(tagged, transcript=replace(tagged.transcript, words=words)))
     assert signals.gaps[1] == 0
 

@@ -88,14 +88,23 @@ def _describe_span(span: WorkSpan, transcript: Transcript) -> str:
 
 
 def _describe_value(value: Any) -> str:
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        pairs = ((f.name, getattr(value, f.name)) for f in dataclasses.fields(value))
+    names = _list_fields(value)
+    if names:
+        pairs = ((name, getattr(value, name)) for name in names)
         return ", ".join(f"{name} {_describe_value(held)}" for name, held in pairs if held not in (None, "", ()))
     if isinstance(value, dict):
         return ", ".join(f"{name} {_describe_value(held)}" for name, held in value.items())
     if isinstance(value, (list, tuple)):
         return ", ".join(map(_describe_value, value))
     return "" if value is None else str(value)
+
+
+def _list_fields(value: Any) -> tuple[str, ...]:
+    """The names of the fields of a record, be it a dataclass or a named tuple; none for any other value."""
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        return tuple(field.name for field in dataclasses.fields(value))
+    names: tuple[str, ...] = getattr(value, "_fields", ())
+    return names
 
 
 def _describe_set(one: Set) -> Iterable[str]:

@@ -5,6 +5,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, Any
+
 from setdown.lexicon.entries import (
     Described,
     DescribedHit,
@@ -18,9 +20,11 @@ from setdown.lexicon.entries import (
 )
 from setdown.lexicon.folder import find_lexicon_folder
 from setdown.lexicon.lexicon import Lexicon
-from setdown.lexicon.lint import lint_lexicon
-from setdown.lexicon.lint_base import Finding
 from setdown.lexicon.load import load_lexicon
+
+if TYPE_CHECKING:
+    from setdown.lexicon.lint import lint_lexicon
+    from setdown.lexicon.lint_base import Finding
 
 __all__ = [
     "Described",
@@ -38,3 +42,16 @@ __all__ = [
     "lint_lexicon",
     "load_lexicon",
 ]
+
+
+def __getattr__(name: str) -> Any:
+    """The linter is imported when it is asked for: nothing else needs it."""
+    if name == "lint_lexicon":
+        from setdown.lexicon.lint import lint_lexicon
+
+        return lint_lexicon
+    if name == "Finding":
+        from setdown.lexicon.lint_base import Finding
+
+        return Finding
+    raise AttributeError(f"module 'setdown.lexicon' has no attribute {name!r}")

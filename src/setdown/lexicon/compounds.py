@@ -8,43 +8,80 @@ so a join is only offered as a second reading.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from itertools import pairwise
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import islice, pairwise
+from operator import add
+from typing import NamedTuple
 
-from setdown.lexicon.normal import Pieces, normalise_name, normalise_word
+from setdown.lexicon.normal import normalise_name, normalise_word
 
 _SHORTEST = 5  # letters of the joined word; below that chance meetings outnumber compounds
+_MOST_KEPT = 1 << 16  # words whose pieces are remembered
+
+
+class Pieces(NamedTuple):
+    """Normal pieces of a list of words; piece ``i`` was cut from word ``word[i]`` and there reads ``written[i]``.
+
+    That keeps a plural ending, which the sound of a mis-heard word may need; of a hyphenated word it is the piece.
+    """
+
+    forms: list[str]
+    word: list[int]
+    written: list[str]
 
 
 class Compounds:
-    """Cuts words into pieces as the names of one lexicon want them."""
+    """Cuts words into pieces as the names of one lexicon want them.
+
+    Attributes:
+        cuts: every word that is taken apart, and after how many letters.
+    """
 
     def __init__(self, names: Iterable[tuple[str, ...]]) -> None:
         """Learns from names in normal pieces."""
-        apart: dict[str, tuple[str, str]] = {}
+        cuts: dict[str, int] = {}
         singles: set[str] = set()
         for forms in set(names):
             singles.update(forms)
-            left = ""
-            for right in forms:
-                if len(left) > 1 and len(right) > 1:
-                    apart[left + right] = (left, right)
-                left = right
-        # Two ways to cut one word apart (none is known) would make the outcome depend on the order of the names.
-        self._apart = {word: parts for word, parts in apart.items() if len(word) >= _SHORTEST}
-        self._whole = frozenset(s for s in singles if len(s) >= _SHORTEST and s not in self._apart and s.isalpha())
+            for left, right in pairwise(forms):
+                if len(left) > 1 and len(right) > 1 and len(left) + len(right) >= _SHORTEST:
+                    # Of two ways to cut one word (none is known) the shorter beginning: no matter the order of names.
+                    word = left + right
+                    cuts[word] = min(len(left), cuts.get(word, len(left)))
+        self._keep(cuts, singles)
+
+    @classmethod
+    def restore(cls, cuts: Mapping[str, int], singles: Iterable[str]) -> Compounds:
+        """What was learned before: the ``cuts``, and the pieces of the names."""
+        made = cls.__new__(cls)
+        made._keep(cuts, singles)
+        return made
+
+    def _keep(self, cuts: Mapping[str, int], singles: Iterable[str]) -> None:
+        self.cuts = cuts
+        self._whole = frozenset([s for s in singles if len(s) >= _SHORTEST and s not in cuts and s.isalpha()])
         self._cut: dict[str, tuple[str, ...]] = {}
 
     def take_apart(self, forms: tuple[str, ...]) -> tuple[str, ...]:
         """Normal pieces with the compounds among them taken apart."""
-        if self._apart.keys().isdisjoint(forms):
+        cuts = self.cuts
+        for form in forms:
+            if form in cuts:
+                break
+        else:
             return forms
-        return tuple(piece for form in forms for piece in self._apart.get(form, (form,)))
+        apart: list[str] = []
+        for form in forms:
+            at = cuts.get(form)
+            apart += (form,) if at is None else (form[:at], form[at:])
+        return tuple(apart)
 
     def cut_word(self, word: str) -> tuple[str, ...]:
         """The pieces of one word, compounds taken apart."""
         known = self._cut.get(word)
         if known is None:
+            if len(self._cut) >= _MOST_KEPT:
+                self._cut.clear()
             known = self._cut[word] = self.take_apart(normalise_word(word))
         return known
 
@@ -53,21 +90,34 @@ class Compounds:
         return self.take_apart(normalise_name(name))
 
     def cut_words(self, words: Sequence[str]) -> Pieces:
-        """The pieces of all words of a class, each with the index of its word."""
-        known, cut = self._cut, self.cut_word
+        """The pieces of all words of a class."""
+        cut_word = self.cut_word
+        single: dict[str, tuple[str, str]] = {}  # words of one piece, which nearly all are: it, and how it reads
+        for word in set(words):
+            pieces = cut_word(word)
+            if len(pieces) == 1:
+                single[word] = pieces[0], _read_piece(word, pieces[0])
         forms: list[str] = []
         origin: list[int] = []
+        written: list[str] = []
         for index, word in enumerate(words):
-            pieces = known.get(word) or cut(word)
-            if len(pieces) == 1:
-                forms.append(pieces[0])
+            if word in single:
+                form, reads = single[word]
+                forms.append(form)
                 origin.append(index)
+                written.append(reads)
             else:
-                forms.extend(pieces)
-                origin.extend([index] * len(pieces))
-        return Pieces(forms, origin)
+                for form in cut_word(word):
+                    forms.append(form)
+                    origin.append(index)
+                    written.append(_read_piece(word, form))
+        return Pieces(forms, origin, written)
 
     def find_joins(self, forms: Sequence[str]) -> list[int]:
         """Positions ``i`` where pieces ``i`` and ``i + 1`` together are one long word of a name."""
         whole = self._whole
-        return [i for i, (left, right) in enumerate(pairwise(forms)) if left + right in whole]
+        return [i for i, joined in enumerate(map(add, forms, islice(forms, 1, None))) if joined in whole]
+
+
+def _read_piece(word: str, form: str) -> str:
+    return word if word.isalpha() and len(word) <= len(form) + 2 else form

@@ -23,7 +23,8 @@ from setdown.lexicon.tables import (
 @dataclass(frozen=True, slots=True)
 class LexiconData:
     """What the files say, unindexed. Of two movements with one name, the one that comes first in ``movements`` has it;
-    an entry of ``aliases`` (name -> movement id) goes before any name."""
+    an entry of ``aliases`` (name -> movement id) goes before any name. ``names_from`` is the fingerprint of the files
+    that all names come from, empty when some come from elsewhere."""
 
     movements: dict[str, Movement]
     muscles: dict[str, Muscle]
@@ -33,6 +34,7 @@ class LexiconData:
     misheard: tuple[MisheardRow, ...]
     aliases: dict[str, str]
     fingerprint: str
+    names_from: str
     folder: Path
 
 
@@ -63,6 +65,7 @@ def read_folder(folder: Path) -> LexiconData:
         misheard=tuple(_read_all([folder / "misheard.csv"], read_misheard)),
         aliases={},
         fingerprint=fingerprint_files(folder),
+        names_from=fingerprint_files(folder, files),
         folder=folder,
     )
 

@@ -7,12 +7,12 @@ filled in.
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, insort
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from setdown.lexicon.entries import Described, DescribedHit
-from setdown.lexicon.normal import normalise_words
+from setdown.lexicon.normal import normalise_word
 
 WITHIN = 14  # words that may lie between first and last keyword, both included
 
@@ -23,48 +23,58 @@ class DescribedIndex:
     def __init__(self, rows: Iterable[Described]) -> None:
         numbers: dict[frozenset[str], int] = {}
         self._rows: list[tuple[str, tuple[int, ...]]] = [
-            (row.movement, tuple(numbers.setdefault(slot, len(numbers)) for slot in row.slots)) for row in rows
+            (row.movement, tuple([numbers.setdefault(slot, len(numbers)) for slot in row.slots])) for row in rows
         ]
         self._slots = list(numbers)
-        self._keywords = frozenset().union(*self._slots)
+        self._slots_of: dict[str, list[int]] = defaultdict(list)
+        for number, slot in enumerate(self._slots):
+            for form in slot:
+                self._slots_of[form].append(number)
 
     def find(self, words: Sequence[str]) -> list[DescribedHit]:
         """See ``Lexicon.find_described``."""
         places = self._find_places(words)
-        reach = {form: _reach_of(there) for form, there in places.items()}
-        reach_of_slot: list[int] = []
-        for slot in self._slots:
-            bits = 0
-            for form in slot:
-                if form in reach:
-                    bits |= reach[form]
-            reach_of_slot.append(bits)
+        reach_of_slot: dict[int, int] = defaultdict(int)
+        for form, there in places.items():
+            reach = _reach_of(there, len(words))
+            for number in self._slots_of[form]:
+                reach_of_slot[number] |= reach
+        places_of_slot: dict[int, list[int]] = {}
         hits: dict[str, list[DescribedHit]] = defaultdict(list)
         for movement, row in self._rows:
-            common = -1
+            common = -1 if len(row) > 1 else 0
             for number in row:
+                if number not in reach_of_slot:
+                    common = 0
+                    break
                 common &= reach_of_slot[number]
-            if common and len(row) > 1:
-                hits[movement].extend(_fill_row(movement, [self._slots[number] for number in row], common, places))
+            if common:
+                for number in row:
+                    if number not in places_of_slot:
+                        of_forms = {place for form in self._slots[number] for place in places.get(form, ())}
+                        places_of_slot[number] = sorted(of_forms)
+                hits[movement].extend(_fill_row(movement, row, places_of_slot, common))
         kept = [hit for of_one in hits.values() for hit in _drop_overlaps(of_one)]
         return sorted(kept, key=lambda hit: (hit.start, hit.end, hit.movement))
 
     def _find_places(self, words: Sequence[str]) -> dict[str, list[int]]:
         """The positions of the keywords in the words."""
-        places: dict[str, list[int]] = {}
-        for form, word in zip(*normalise_words(words), strict=True):
-            if form in self._keywords:
-                there = places.setdefault(form, [])
-                if not there or there[-1] != word:
-                    there.append(word)
+        keywords = self._slots_of.keys()
+        keys = {word: found for word in set(words) if (found := keywords & set(normalise_word(word)))}
+        places: dict[str, list[int]] = defaultdict(list)
+        for place, word in enumerate(words):
+            if word in keys:
+                for form in keys[word]:
+                    places[form].append(place)
         return places
 
 
-def _reach_of(places: Sequence[int]) -> int:
+def _reach_of(places: Sequence[int], size: int) -> int:
     """A number whose bit ``n`` is set when one of the places is less than 14 words from word ``n``."""
-    bits = 0
+    marks = bytearray(size // 8 + 1)
     for place in places:
-        bits |= 1 << place
+        marks[place >> 3] |= 1 << (place & 7)
+    bits = int.from_bytes(marks, "little")
     bits |= bits << 1
     bits |= bits << 2
     bits |= bits << 4
@@ -73,22 +83,24 @@ def _reach_of(places: Sequence[int]) -> int:
 
 
 def _fill_row(
-    movement: str, slots: Sequence[frozenset[str]], common: int, places: dict[str, list[int]]
+    movement: str, row: Sequence[int], places: Mapping[int, Sequence[int]], common: int
 ) -> Iterable[DescribedHit]:
     """The tightest filling of all slots around each place of the rarest; ``common``: where all slots are in reach."""
-    slot_places = [sorted({place for form in slot for place in places.get(form, ())}) for slot in slots]
-    anchor = min(range(len(slots)), key=lambda n: len(slot_places[n]))
-    others = [n for n in range(len(slots)) if n != anchor]
-    for place in slot_places[anchor]:
-        if not common >> place & 1:
+    anchor = min(range(len(row)), key=lambda n: len(places[row[n]]))
+    others = [n for n in range(len(row)) if n != anchor]
+    reached = common.to_bytes((common.bit_length() + 7) // 8, "little")
+    for place in places[row[anchor]]:
+        if place >> 3 >= len(reached):
+            break
+        if not reached[place >> 3] >> (place & 7) & 1:
             continue
-        near = [_cut_out(slot_places[n], place - WITHIN + 1, place + WITHIN) for n in others]
+        near = [_cut_out(places[row[n]], place - WITHIN + 1, place + WITHIN) for n in others]
         filled = _fill_tightly(place, near)
         if filled is not None:
             by_slot = dict(zip(others, filled, strict=True)) | {anchor: place}
-            used = tuple(by_slot[n] for n in range(len(slots)))
+            used = tuple(by_slot[n] for n in range(len(row)))
             start, end = min(used), max(used) + 1
-            yield DescribedHit(start, end, movement, used, _score(len(slots), end - start))
+            yield DescribedHit(start, end, movement, used, _score(len(row), end - start))
 
 
 def _cut_out(places: Sequence[int], start: int, end: int) -> Sequence[int]:
@@ -99,11 +111,13 @@ def _fill_tightly(place: int, near: Sequence[Sequence[int]]) -> list[int] | None
     """One place of each list, all different, so that they and ``place`` lie within 14 words, as close as can be."""
     best: list[int] | None = None
     best_width = WITHIN + 1
+    # Fullest-first would be wrong: a slot with one choice must not lose it to a slot with several.
+    order = sorted(range(len(near)), key=lambda n: len(near[n]))
     for begin in sorted({place, *(p for places in near for p in places if place - WITHIN < p < place)}, reverse=True):
         used = {place}
         filled: list[int] = []
-        # Fullest-first would be wrong: a slot with one choice must not lose it to a slot with several.
-        for places in sorted(near, key=len):
+        for n in order:
+            places = near[n]
             at = bisect_left(places, begin)
             while at < len(places) and places[at] in used:
                 at += 1
@@ -115,7 +129,6 @@ def _fill_tightly(place: int, near: Sequence[Sequence[int]]) -> list[int] | None
             width = max(used) - min(used) + 1
             if width < best_width:
                 best_width = width
-                order = sorted(range(len(near)), key=lambda n: len(near[n]))
                 back = dict(zip(order, filled, strict=True))
                 best = [back[n] for n in range(len(near))]
     return best
@@ -127,9 +140,11 @@ def _score(slots: int, width: int) -> float:
     return round(min(0.9, 0.35 + 0.08 * slots + 0.2 * max(0.0, closeness)), 4)
 
 
-def _drop_overlaps(hits: Sequence[DescribedHit]) -> list[DescribedHit]:
-    kept: list[DescribedHit] = []
+def _drop_overlaps(hits: Sequence[DescribedHit]) -> Iterable[DescribedHit]:
+    """The hits that overlap none with a higher score, the best first."""
+    spans: list[tuple[int, int]] = []  # of those kept, in order; they do not overlap
     for hit in sorted(hits, key=lambda h: (-h.score, h.start, h.end)):
-        if all(hit.end <= other.start or other.end <= hit.start for other in kept):
-            kept.append(hit)
-    return kept
+        at = bisect_left(spans, (hit.end, 0))
+        if not at or spans[at - 1][1] <= hit.start:
+            insort(spans, (hit.start, hit.end))
+            yield hit

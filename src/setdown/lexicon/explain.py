@@ -63,7 +63,7 @@ def _find_runners_up(finder: MovementFinder, words: Sequence[str], found: set[st
     if not letters:
         return []
     key = join_forms_key(forms)
-    names = list(finder.names.names.values())
+    names = list(finder.names)
     close = process.extract(letters, ["".join(map(spell_out, n.forms)) for n in names], scorer=ratio, limit=40)
     ranked = sorted(
         (((score + ratio(key, join_forms_key(names[at].forms))) / 200, score, names[at]) for _, score, at in close),

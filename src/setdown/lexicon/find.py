@@ -5,18 +5,19 @@ All finders work on *pieces* (see ``normal``); only here are pieces turned back 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
 from functools import cached_property
-from types import MappingProxyType
+from typing import NamedTuple
 
-from setdown.lexicon.entries import Method, MisheardRow, Movement, NameHit, Repair
+from setdown.lexicon.compounds import Pieces
+from setdown.lexicon.data import LexiconData
+from setdown.lexicon.entries import Method, NameHit, Repair
 from setdown.lexicon.everyday import load_everyday
 from setdown.lexicon.guard import Wanted, build_guard
 from setdown.lexicon.misheard import MisheardTable, Reading, build_readings
-from setdown.lexicon.names import ListedName, NameIndex
+from setdown.lexicon.name_table import NameTable, load_name_table
+from setdown.lexicon.names import ListedName, NameIndex, NameRows
 from setdown.lexicon.near import HeardWords, NearIndex
-from setdown.lexicon.normal import Pieces
 from setdown.lexicon.prefixes import PrefixTable
 
 VARIANT_SCORE = 0.98
@@ -24,9 +25,8 @@ MISHEARD_SCORE = 0.92
 BEST_NEAR_SCORE = 0.9
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
-    """A possible hit, in pieces.
+class Candidate(NamedTuple):
+    """A possible hit, in pieces. A tuple, because a class has thousands.
 
     ``weak``: the words are everyday words too. ``bare``: nothing but single words that may have been mis-heard.
     """
@@ -44,30 +44,31 @@ class Candidate:
 class MovementFinder:
     """Finds the names of one lexicon; the indexes behind it are built on first use."""
 
-    def __init__(
-        self,
-        movements: Sequence[Movement],
-        misheard: Sequence[MisheardRow],
-        aliases: Mapping[str, str] = MappingProxyType({}),
-    ) -> None:
-        self._movements = movements
-        self._misheard_rows = misheard
-        self._aliases = aliases
+    def __init__(self, data: LexiconData) -> None:
+        self._data = data
+
+    @cached_property
+    def _rows(self) -> NameRows:
+        return NameRows(self._data.movements.values(), self._data.aliases)
+
+    @cached_property
+    def _table(self) -> NameTable:
+        return load_name_table(self._rows, self._data.folder, self._data.names_from)
 
     @cached_property
     def names(self) -> NameIndex:
         """The index of listed names."""
-        return NameIndex(self._movements, self._aliases)
+        return NameIndex(self._rows, self._table.cut)
 
     @cached_property
     def misheard(self) -> MisheardTable:
         """The table of known mis-hearings."""
-        return MisheardTable(self._misheard_rows, self.names.compounds)
+        return MisheardTable(self._data.misheard, self.names.compounds)
 
     @cached_property
     def near(self) -> NearIndex:
         """The index for near matches."""
-        return NearIndex(self.names.names.values())
+        return NearIndex(self.names, self._table.keys, self._table.movements_of)
 
     @cached_property
     def prefixes(self) -> PrefixTable:
@@ -78,18 +79,21 @@ class MovementFinder:
         """See ``Lexicon.find_movements``."""
         if not words:
             return []
-        pieces = self.names.compounds.cut_words(words)
+        compounds = self.names.compounds
+        pieces = compounds.cut_words(words)
+        joins = compounds.find_joins(pieces.forms)
         want = wanted if wanted is not None else build_guard(words)
-        listed = choose_candidates([*self._find_listed(words, pieces), *self._find_misheard(words, pieces)])
-        chosen = self._add_near(words, pieces, listed, want)
+        listed = choose_candidates([*self._find_listed(words, pieces), *self._find_misheard(words, pieces, joins)])
+        chosen = self._add_near(pieces, joins, listed, want)
         return self._finish(words, pieces, chosen, want)
 
     def find_repairs(self, words: Sequence[str]) -> list[Repair]:
         """See ``Lexicon.find_repairs``."""
         pieces = self.names.compounds.cut_words(words)
+        joins = self.names.compounds.find_joins(pieces.forms)
         repairs: list[Repair] = []
         busy: set[int] = set()
-        for swap in self.misheard.find_swaps(words, pieces):
+        for swap in self.misheard.find_swaps(words, pieces, joins):
             if swap.row is None:
                 continue
             start, end = pieces.word[swap.start], pieces.word[swap.end - 1] + 1
@@ -99,7 +103,7 @@ class MovementFinder:
         return sorted(repairs, key=lambda repair: repair.start)
 
     def _find_listed(self, words: Sequence[str], pieces: Pieces) -> Iterable[Candidate]:
-        forms, origin = pieces
+        forms, origin, _ = pieces
         everyday = load_everyday()
         for start, end, name in self.names.find(forms):
             if " ".join(words[origin[start] : origin[end - 1] + 1]).lower() == name.name:
@@ -109,8 +113,8 @@ class MovementFinder:
                 weak = name.weak or (end - start == 1 and forms[start] in everyday)
                 yield Candidate(start, end, name, "variant", VARIANT_SCORE, weak=weak)
 
-    def _find_misheard(self, words: Sequence[str], pieces: Pieces) -> Iterable[Candidate]:
-        swaps = self.misheard.find_swaps(words, pieces)
+    def _find_misheard(self, words: Sequence[str], pieces: Pieces, joins: Sequence[int]) -> Iterable[Candidate]:
+        swaps = self.misheard.find_swaps(words, pieces, joins)
         for reading in build_readings(pieces.forms, swaps, self.names.longest):
             for start, end, name in self.names.find(reading.forms):
                 made = [swap for swap in reading.swap[start:end] if swap is not None]
@@ -125,12 +129,11 @@ class MovementFinder:
                 yield Candidate(first, last, name, "misheard", MISHEARD_SCORE, repaired, name.weak, bare=alone)
 
     def _add_near(
-        self, words: Sequence[str], pieces: Pieces, listed: Sequence[Candidate], wanted: Wanted
+        self, pieces: Pieces, joins: Sequence[int], listed: Sequence[Candidate], wanted: Wanted
     ) -> list[Candidate]:
         """The listed hits, with near matches in between, or in place of listed ones that they go beyond."""
-        heard, start_of, end_of = self._apply_listed(words, pieces, listed)
-        word = pieces.word
-        found = self.near.find(heard, lambda start, end: wanted(word[start_of[start]], word[end_of[end - 1] - 1] + 1))
+        heard, start_of, end_of = _apply_listed(pieces, joins, listed)
+        found = self.near.find(heard, wanted)
         if not found:
             return list(listed)
         near = [
@@ -153,51 +156,12 @@ class MovementFinder:
         rest = [hit for hit in listed if covered.isdisjoint(range(hit.start, hit.end))]
         return sorted([*rest, *kept], key=lambda c: c.start)
 
-    def _apply_listed(
-        self, words: Sequence[str], pieces: Pieces, listed: Sequence[Candidate]
-    ) -> tuple[HeardWords, list[int], list[int]]:
-        """The words as understood so far: listed names in their own pieces, split compounds joined.
-
-        With the transcript pieces that each piece stands for, as start and end.
-        """
-        forms: list[str] = []
-        written: list[str] = []
-        taken: list[str] = []
-        start_of: list[int] = []
-        end_of: list[int] = []
-        joins = set(self.names.compounds.find_joins(pieces.forms))
-        at, size = 0, len(pieces.forms)
-        for hit in (*listed, None):
-            stop = hit.start if hit else size
-            while at < stop:
-                start_of.append(at)
-                if at in joins and at + 1 < stop:
-                    forms.append(pieces.forms[at] + pieces.forms[at + 1])
-                    written.append(forms[-1])
-                    at += 2
-                else:
-                    forms.append(pieces.forms[at])
-                    word = words[pieces.word[at]]
-                    written.append(word if word.isalpha() and len(word) <= len(forms[-1]) + 2 else forms[-1])
-                    at += 1
-                end_of.append(at)
-                taken.append("")
-            if hit:
-                forms.extend(hit.name.forms)
-                written.extend(hit.name.forms)
-                start_of.extend([hit.start] * len(hit.name.forms))
-                end_of.extend([hit.end] * len(hit.name.forms))
-                # A weak name may be a scrap of a mis-heard one: 'oot cat asana'.
-                taken.extend(["" if hit.weak else hit.name.movement] * len(hit.name.forms))
-                at = hit.end
-        return HeardWords(forms, written, taken), start_of, end_of
-
     def _finish(
         self, words: Sequence[str], pieces: Pieces, chosen: Sequence[Candidate], wanted: Wanted
     ) -> list[NameHit]:
         """Words for pieces, prefixes taken in, and no two hits on one word."""
         hits: list[NameHit] = []
-        forms, origin = pieces
+        forms, origin, _ = pieces
         free_from = 0
         for hit in chosen:
             start, end = origin[hit.start], origin[hit.end - 1] + 1
@@ -248,6 +212,54 @@ def choose_candidates(
             busy.update(span)
             chosen.append(candidate)
     return sorted(chosen, key=lambda c: c.start)
+
+
+def _apply_listed(
+    pieces: Pieces, joins: Sequence[int], listed: Sequence[Candidate]
+) -> tuple[HeardWords, list[int], list[int]]:
+    """The words as understood so far: listed names in their own pieces, split compounds joined.
+
+    With the transcript pieces that each piece stands for, as start and end.
+    """
+    forms: list[str] = []
+    written: list[str] = []
+    taken: list[str] = []
+    start_of: list[int] = []
+    end_of: list[int] = []
+
+    def copy(at: int, stop: int) -> None:
+        forms.extend(pieces.forms[at:stop])
+        written.extend(pieces.written[at:stop])
+        start_of.extend(range(at, stop))
+        end_of.extend(range(at + 1, stop + 1))
+
+    at = done = 0
+    for hit in (*listed, None):
+        stop = hit.start if hit else len(pieces.forms)
+        while done < len(joins) and joins[done] + 1 < stop:
+            join = joins[done]
+            done += 1
+            if join >= at:
+                copy(at, join)
+                forms.append(pieces.forms[join] + pieces.forms[join + 1])
+                written.append(forms[-1])
+                start_of.append(join)
+                at = join + 2
+                end_of.append(at)
+        copy(at, stop)
+        taken.extend([""] * (len(forms) - len(taken)))
+        if hit:
+            size = len(hit.name.forms)
+            forms.extend(hit.name.forms)
+            written.extend(hit.name.forms)
+            start_of.extend([hit.start] * size)
+            end_of.extend([hit.end] * size)
+            # A weak name may be a scrap of a mis-heard one: 'oot cat asana'.
+            taken.extend(["" if hit.weak else hit.name.movement] * size)
+            at = hit.end
+    first = [pieces.word[start] for start in start_of]
+    last = [pieces.word[end - 1] + 1 for end in end_of]
+    return HeardWords(forms, written, taken, first, last), start_of, end_of
 
 
 def _read_back(words: Sequence[str], pieces: Pieces, reading: Reading, start: int, end: int) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+from collections.abc import Iterable
 from importlib import resources
 from pathlib import Path
 
@@ -48,13 +49,13 @@ def list_data_files(folder: Path) -> list[Path]:
     return sorted(found, key=lambda path: path.relative_to(folder).as_posix())
 
 
-def fingerprint_files(folder: Path) -> str:
-    """The first 12 hexadecimal digits of the SHA-256 over names and contents of the data files.
+def fingerprint_files(folder: Path, files: Iterable[Path] | None = None) -> str:
+    """The first 12 hexadecimal digits of the SHA-256 over names and contents of the data files, or of some of them.
 
     Line endings do not count, so that a checkout on another system has the same fingerprint.
     """
     digest = hashlib.sha256()
-    for path in list_data_files(folder):
+    for path in list_data_files(folder) if files is None else files:
         data = path.read_bytes().replace(b"\r\n", b"\n")
         digest.update(f"{path.relative_to(folder).as_posix()}\n{len(data)}\n".encode())
         digest.update(data)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from setdown.lexicon.data import LexiconData
 from setdown.lexicon.described import DescribedIndex
@@ -19,8 +20,10 @@ from setdown.lexicon.entries import (
     Repair,
     Unit,
 )
-from setdown.lexicon.explain import Explained, explain_text
 from setdown.lexicon.find import MovementFinder
+
+if TYPE_CHECKING:
+    from setdown.lexicon.explain import Explained
 
 
 class Lexicon:
@@ -72,7 +75,7 @@ class Lexicon:
     @cached_property
     def finder(self) -> MovementFinder:
         """The indexes of names, mis-hearings and near matches."""
-        return MovementFinder(tuple(self.movements.values()), self.misheard, self.data.aliases)
+        return MovementFinder(self.data)
 
     @cached_property
     def described_index(self) -> DescribedIndex:
@@ -110,4 +113,6 @@ class Lexicon:
 
     def explain(self, text: str) -> list[Explained]:
         """What in ``text`` is a movement and why, and the names that come closest otherwise."""
+        from setdown.lexicon.explain import explain_text
+
         return explain_text(self.finder, self.described_index, text)

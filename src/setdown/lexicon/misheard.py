@@ -10,16 +10,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from setdown.lexicon.compounds import Compounds
+from setdown.lexicon.compounds import Compounds, Pieces
 from setdown.lexicon.entries import MisheardRow
 from setdown.lexicon.everyday import load_everyday
-from setdown.lexicon.normal import Pieces
 
 BREAK = "\x1f"  # stands between stretches that were not side by side; no name holds it
 
 
-@dataclass(frozen=True, slots=True)
-class Swap:
+class Swap(NamedTuple):
     """Pieces ``[start, end)`` read as ``forms``; ``row`` is the mis-hearing behind it, ``None`` for a mere join."""
 
     start: int
@@ -39,40 +37,56 @@ class Reading:
 
 
 class _Heard(NamedTuple):
-    forms: tuple[str, ...]
     said: tuple[str, ...]
     literal: str  # the one word that it must be written as, empty: any spelling
     row: MisheardRow
 
 
 class MisheardTable:
-    """The rows of ``misheard.csv``, found by the first piece of what was heard."""
+    """The rows of ``misheard.csv``, found by the first piece of what was heard.
+
+    A class has few of those first pieces, so the rows behind one are only cut into pieces when it is met.
+    """
 
     def __init__(self, rows: Iterable[MisheardRow], compounds: Compounds) -> None:
         self._compounds = compounds
-        self._rows: dict[str, list[_Heard]] = defaultdict(list)
-        everyday = load_everyday()
+        self._uncut: dict[str, list[MisheardRow]] = defaultdict(list)
+        self._rows: dict[str, list[tuple[int, dict[tuple[str, ...], list[_Heard]]]]] = {}  # by number of pieces
         for row in rows:
-            heard, said = compounds.cut_name(row.heard), compounds.cut_name(row.said)
+            first = next((pieces[0] for word in row.heard.split() if (pieces := compounds.cut_word(word))), None)
+            if first is not None:
+                self._uncut[first].append(row)
+
+    def find_swaps(self, words: Sequence[str], pieces: Pieces, joins: Iterable[int]) -> list[Swap]:
+        """All places where a mis-hearing or a split compound may stand, overlapping ones too, longest first.
+
+        ``joins`` are the places that ``Compounds.find_joins`` finds in the pieces.
+        """
+        forms = pieces.forms
+        swaps = [Swap(i, i + 2, (forms[i] + forms[i + 1],), None) for i in joins]
+        for first in self._uncut.keys() & set(forms):
+            self._rows[first] = self._cut_rows(self._uncut.pop(first))
+        rows = self._rows
+        for start, form in enumerate(forms):
+            if form in rows:
+                for size, by_forms in rows[form]:
+                    for heard in by_forms.get(tuple(forms[start : start + size]), ()):
+                        if heard.literal in ("", words[pieces.word[start]]):
+                            swaps.append(Swap(start, start + size, heard.said, heard.row))
+        swaps.sort(key=lambda swap: (swap.start - swap.end, swap.row is None, swap.start))
+        return swaps
+
+    def _cut_rows(self, rows: Iterable[MisheardRow]) -> list[tuple[int, dict[tuple[str, ...], list[_Heard]]]]:
+        """The rows that change something, by their number of pieces and by their pieces."""
+        everyday, cut = load_everyday(), self._compounds.cut_name
+        found: dict[int, dict[tuple[str, ...], list[_Heard]]] = {}
+        for row in rows:
+            heard, said = cut(row.heard), cut(row.said)
             if heard and said and heard != said:
                 # 'lunches' may be mis-heard lunges; then 'lunch', an everyday word, is not yet one.
                 literal = row.heard if len(heard) == 1 and heard[0] in everyday else ""
-                self._rows[heard[0]].append(_Heard(heard, said, literal, row))
-        for found in self._rows.values():
-            found.sort(key=lambda entry: -len(entry.forms))
-
-    def find_swaps(self, words: Sequence[str], pieces: Pieces) -> list[Swap]:
-        """All places where a mis-hearing or a split compound may stand, overlapping ones too, longest first."""
-        forms = pieces.forms
-        swaps = [Swap(i, i + 2, (forms[i] + forms[i + 1],), None) for i in self._compounds.find_joins(forms)]
-        rows = self._rows
-        for start, form in enumerate(forms):
-            for heard in rows.get(form, ()):
-                end = start + len(heard.forms)
-                if tuple(forms[start:end]) == heard.forms and heard.literal in ("", words[pieces.word[start]]):
-                    swaps.append(Swap(start, end, heard.said, heard.row))
-        swaps.sort(key=lambda swap: (swap.start - swap.end, swap.row is None, swap.start))
-        return swaps
+                found.setdefault(len(heard), {}).setdefault(heard, []).append(_Heard(said, literal, row))
+        return list(found.items())
 
 
 def build_readings(forms: Sequence[str], swaps: Sequence[Swap], reach: int, most: int = 3) -> list[Reading]:

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import cache, cached_property
+from itertools import accumulate, repeat
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from setdown.lexicon.compounds import Compounds
 from setdown.lexicon.entries import Movement
 from setdown.lexicon.normal import normalise_name
-
-_KEY = "name"
 
 
 class ListedName(NamedTuple):
@@ -26,61 +27,153 @@ class ListedName(NamedTuple):
     usual: bool
 
 
-class NameIndex:
-    """Listed names by their normal pieces. Where two movements share one, the one that came first keeps it; an alias
-    (name -> movement id) goes before all."""
+class NameRow(NamedTuple):
+    """A name before its pieces are known."""
+
+    movement: str
+    name: str
+    weak: bool
+    usual: bool
+
+
+class NameRows:
+    """All names by number: aliases (name -> movement id) first, then each movement's usual name and its others."""
 
     def __init__(self, movements: Iterable[Movement], aliases: Mapping[str, str] = MappingProxyType({})) -> None:
-        rows = [(movement_id, name, False, False) for name, movement_id in aliases.items()]
-        for movement in movements:
+        self._movements = tuple(movements)
+        self._aliases = tuple(aliases.items())
+        sizes = (1 + len(movement.names) for movement in self._movements)
+        self._starts = list(accumulate(sizes, initial=len(self._aliases)))
+
+    def __len__(self) -> int:
+        return self._starts[-1]
+
+    def __getitem__(self, number: int) -> NameRow:
+        if number < len(self._aliases):
+            name, ident = self._aliases[number]
+            return NameRow(ident, name, False, False)
+        at = bisect_right(self._starts, number) - 1
+        movement, place = self._movements[at], number - self._starts[at]
+        name = movement.names[place - 1] if place else movement.name
+        return NameRow(movement.id, name, name in movement.weak_names, not place)
+
+    def __iter__(self) -> Iterator[NameRow]:
+        for name, ident in self._aliases:
+            yield NameRow(ident, name, False, False)
+        for movement in self._movements:
             weak = movement.weak_names
-            rows.append((movement.id, movement.name, movement.name in weak, True))
-            rows.extend([(movement.id, name, name in weak, False) for name in movement.names])
-        normal = [normalise_name(row[1]) for row in rows]
-        self.compounds = Compounds(normal)
-        self.names: dict[tuple[str, ...], ListedName] = {}
-        for (movement_id, name, is_weak, usual), pieces in zip(rows, normal, strict=True):
-            forms = self.compounds.take_apart(pieces)
-            if forms and forms not in self.names:
-                self.names[forms] = ListedName(movement_id, name, forms, is_weak, usual)
-        self.longest = max((len(forms) for forms in self.names), default=0)
-        self._matcher: Any = None
-        self._vocab: Any = None
+            yield NameRow(movement.id, movement.name, movement.name in weak, True)
+            for name in movement.names:
+                yield NameRow(movement.id, name, name in weak, False)
+
+
+class CutNames(NamedTuple):
+    """The names of a lexicon cut into pieces.
+
+    ``forms``: for each name its pieces, joined by spaces; empty where a name before it has the same ones. ``sizes``: by
+    the first two pieces, how many pieces the names have that begin so: bit ``n`` stands for ``n`` pieces.
+    """
+
+    forms: list[str]
+    compounds: Compounds
+    sizes: Mapping[str, Mapping[str, int]]
+
+
+def cut_names(rows: NameRows) -> CutNames:
+    """Cuts all names, which tells the compounds. Where two names have the same pieces, the first keeps them."""
+    normal = [normalise_name(row.name) for row in rows]
+    compounds = Compounds(normal)
+    seen: set[tuple[str, ...]] = set()
+    forms: list[str] = []
+    sizes: dict[str, dict[str, int]] = {}
+    for pieces in map(compounds.take_apart, normal):
+        forms.append("" if pieces in seen else " ".join(pieces))
+        seen.add(pieces)
+        if len(pieces) > 1:
+            behind = sizes.setdefault(pieces[0], {})
+            behind[pieces[1]] = behind.get(pieces[1], 0) | 1 << len(pieces)
+    return CutNames(forms, compounds, sizes)
+
+
+class NameIndex:
+    """Listed names by their normal pieces.
+
+    Attributes:
+        compounds: cuts words into pieces as these names want them.
+        longest: pieces of the longest name.
+    """
+
+    def __init__(self, rows: NameRows, cut: CutNames | None = None) -> None:
+        """``cut`` is what ``cut_names`` makes of the rows, where that is known already."""
+        self._rows = rows
+        self._forms, self.compounds, self._sizes = cut or cut_names(rows)
+        self._numbers = dict(zip(self._forms, range(len(self._forms)), strict=True))
+        self._numbers.pop("", None)
+        self.longest = max(map(str.count, self._forms, repeat(" ")), default=0) + 1
+        self._listed: dict[int, ListedName] = {}
+
+    def at(self, number: int) -> ListedName:
+        """The listed name with this number."""
+        listed = self._listed.get(number)
+        if listed is None:
+            ident, name, weak, usual = self._rows[number]
+            listed = self._listed[number] = ListedName(ident, name, tuple(self._forms[number].split(" ")), weak, usual)
+        return listed
+
+    def __iter__(self) -> Iterator[ListedName]:
+        """All names in order, each set of pieces once."""
+        return map(self.at, self._numbers.values())
+
+    def list_between(self, front: Sequence[str], back: Sequence[str]) -> Iterator[int]:
+        """The numbers of the names that begin and end with these pieces and have others in between, in order."""
+        begin, end = " ".join([*front, ""]), " ".join(["", *back])
+        shared = self._by_last.get(back[-1], ()) if back else self._by_first.get(front[0], ()) if front else ()
+        for number in shared:
+            form = self._forms[number]
+            if form.startswith(begin) and form.endswith(end) and len(form) > len(begin) + len(end):
+                yield number
+
+    @cached_property
+    def _by_first(self) -> dict[str, list[int]]:
+        by_first: dict[str, list[int]] = {}
+        for form, number in self._numbers.items():
+            by_first.setdefault(form[: form.find(" ")] if " " in form else form, []).append(number)
+        return by_first
+
+    @cached_property
+    def _by_last(self) -> dict[str, list[int]]:
+        by_last: dict[str, list[int]] = {}
+        for form, number in self._numbers.items():
+            by_last.setdefault(form[form.rfind(" ") + 1 :], []).append(number)
+        return by_last
 
     def get(self, forms: Sequence[str]) -> ListedName | None:
         """The listed name with just these pieces."""
-        return self.names.get(tuple(forms))
+        number = self._numbers.get(" ".join(forms))
+        return None if number is None else self.at(number)
 
     def look_up(self, name: str) -> ListedName | None:
         """The listed name that ``name`` is another spelling of."""
-        return self.names.get(self.compounds.cut_name(name))
+        return self.get(self.compounds.cut_name(name))
 
-    def find(self, forms: list[str]) -> list[tuple[int, int, ListedName]]:
-        """Every occurrence of a listed name in the pieces, overlapping ones too, as ``(start, end, name)``."""
-        from spacy.tokens import Doc
+    def find(self, forms: Sequence[str]) -> list[tuple[int, int, ListedName]]:
+        """Every occurrence of a listed name in the pieces, overlapping ones too, ``(start, end, name)`` in order."""
+        sizes_of, numbers, whole = self._sizes, self._numbers, len(forms)
+        found: list[tuple[int, int, ListedName]] = []
+        for start, form in enumerate(forms):
+            if form in numbers:
+                found.append((start, start + 1, self.at(numbers[form])))
+            if form in sizes_of and start + 1 < whole:
+                for size in _list_sizes(sizes_of[form].get(forms[start + 1], 0)):
+                    end = start + size
+                    if end > whole:
+                        break
+                    number = numbers.get(" ".join(forms[start:end]))
+                    if number is not None:
+                        found.append((start, end, self.at(number)))
+        return found
 
-        if not forms or not self.names:
-            return []
-        if self._matcher is None:
-            self._build()
-        names = self.names
-        # Words that the matcher knows by number are told apart by it alone, so the look-up below never misses.
-        spans = self._matcher(Doc(self._vocab, words=forms))
-        return [(start, end, names[tuple(forms[start:end])]) for _, start, end in spans]
 
-    def _build(self) -> None:
-        from spacy.matcher import PhraseMatcher
-        from spacy.tokens import Doc
-        from spacy.vocab import Vocab
-
-        vocab = Vocab()
-        matcher = PhraseMatcher(vocab, attr="ORTH")
-        add = vocab.strings.add
-        hashed: Any = [[add(form) for form in forms] for forms in self.names]
-        try:
-            # A pattern may be the hashes of its words (as when a matcher is unpickled): ten times quicker than Docs.
-            matcher.add(_KEY, hashed)
-        except TypeError:
-            matcher = PhraseMatcher(vocab, attr="ORTH")
-            matcher.add(_KEY, [Doc(vocab, words=list(forms)) for forms in self.names])
-        self._vocab, self._matcher = vocab, matcher
+@cache
+def _list_sizes(mask: int) -> tuple[int, ...]:
+    return tuple(size for size in range(mask.bit_length()) if mask >> size & 1)

@@ -1,36 +1,33 @@
 """Near matches: names that captions wrote with other words of nearly the same sound or letters.
 
-Comparing every window of one to four words with every name would be slow, so windows are first looked up by consonant
-key in an index that also holds every key with one code left out: two keys that differ by one code, left out, put in or
-exchanged, meet there. The few pairs that meet are then compared (see ``likeness``).
+Comparing every window of one to four words with every name would be slow, so the windows where a movement is wanted are
+first looked up by consonant key (see ``near_keys``). The few pairs that meet there are compared (see ``likeness``).
 """
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import compress
 from typing import NamedTuple
 
+import numpy as np
+from numpy.typing import NDArray
 from rapidfuzz.fuzz import ratio
 
 from setdown.lexicon.everyday import FUNCTION_WORDS, load_everyday
 from setdown.lexicon.guard import Wanted
-from setdown.lexicon.likeness import INEXACT_KEY, join_forms_key, join_letters, rate_likeness, take_off_shared
-from setdown.lexicon.names import ListedName
+from setdown.lexicon.likeness import join_letters, rate_likeness, take_off_shared
+from setdown.lexicon.names import ListedName, NameIndex
+from setdown.lexicon.near_keys import SHORTEST_KEY, KeyIndex, write_as_spoken, write_plural
 from setdown.lexicon.normal import spell_out
 from setdown.lexicon.sound import sound_key
 
 LONGEST_WINDOW = 4  # words
-_SHORTEST_NAME = 5  # letters
-_SHORTEST_KEY = 3  # codes; below that too many words share a key
-_LONGEST_NAME = 4  # words
-_MOST_KEPT = 1 << 16  # keys whose names are remembered
+_WIDTH_BITS = 3  # that hold the width of a window
+_MOST_KEPT = 1 << 16  # words that are remembered
 _LEAST_LETTERS = 70.0  # per cent alike over all words; less is not worth a closer look
-_IN_SENTENCES = """
-    a an the and or with from for at of on in into by through your you it them that my our this these those i is are one
-"""
-_SENTENCE_WORDS = frozenset(_IN_SENTENCES.split())
 # Function words that captions make of the first syllable of a name: 'in climb press', 'on jenny asana', 'but kicks'.
 _MAY_BEGIN = frozenset({"in", "on", "but", "oh", "or", "up", "over"})
 
@@ -46,137 +43,99 @@ class NearHit(NamedTuple):
 
 
 class _Mark(NamedTuple):
-    """A word as it was written: its key, and the key of its singular where that is another; what it may do.
+    """A word as it was written: its letters, its key, and the key of its singular; what it may do."""
 
-    ``may_begin``, ``may_end``: a window may begin or end with it; ``telling``: it makes a window worth a look; ``odd``:
-    it is neither an everyday word nor a word of a name; ``number``: a number that names have ('warrior two').
-    """
-
+    letters: str
     head: str
     body: str
     singular: str
-    may_begin: bool
-    may_end: bool
-    telling: bool
-    odd: bool
-    number: bool
+    flags: int
+
+
+# Pieces [start, end) and their key, and the key with the last word singular where that differs, else an empty one.
+_Window = tuple[int, int, str, str]
+
+_BEGINS, _ENDS = 1, 2  # a window may begin or end with the word
+_TELLS = 4  # it makes a window worth a look
+_ODD = 8  # it is neither an everyday word nor a word of a name
+_NUMBER = 16  # it is a number that names have ('warrior two')
+
+
+class _Spoken(NamedTuple):
+    """A name as it is compared with heard words: its pieces with inner plurals, their letters, its key."""
+
+    name: ListedName
+    forms: tuple[str, ...]
+    letters: str
+    key: str
 
 
 @dataclass(frozen=True, slots=True)
 class HeardWords:
     """The words of a class as understood so far.
 
-    Normal pieces, how they were written, and the movement that each is known to name (empty: none).
+    Normal pieces, how they were written, and the movement that each is known to name (empty: none). Piece ``i`` stands
+    for the words ``[first[i], last[i])``.
     """
 
     forms: Sequence[str]
     written: Sequence[str]
     taken: Sequence[str]
+    first: Sequence[int]
+    last: Sequence[int]
 
 
 class NearIndex:
-    """Names by consonant key, the key itself and with one code left out."""
+    """Names by consonant key; ``keys`` and ``movements_of`` are those of a ``NameTable``.
 
-    def __init__(self, names: Iterable[ListedName]) -> None:
-        self._names: list[ListedName] = []
-        self._spoken: list[tuple[str, ...]] = []
-        self._keys: list[str] = []
-        self._letters: dict[int, str] = {}  # filled as names are met; most never are
-        # Nearly every bucket holds one name; a bare number is a third of the cost of a list with one number in it.
-        self._buckets: dict[str, int | list[int]] = {}
-        self._movements_of: dict[str, set[str]] = defaultdict(set)
-        self._marks: dict[str, _Mark] = {}
-        self._met: dict[str, tuple[int, ...]] = {}
-        self._by_end: dict[str, list[ListedName]] = defaultdict(list)
-        for name in names:
-            for form in name.forms:
-                self._movements_of[form].add(name.movement)
-            if name.weak or not _is_namelike(name) or sum(map(len, name.forms)) < _SHORTEST_NAME:
-                continue
-            spoken = _write_as_spoken(name)
-            self._place(name, spoken)
-            if len(spoken) == 1 and not spoken[0].endswith("s"):
-                self._place(name, (spoken[0] + "s",))  # 'bur piece' is the plural of a name
+    Two keys belong to each name: place ``2 * n`` is that of name ``n``, ``2 * n + 1`` that of its plural.
+    """
+
+    def __init__(self, names: NameIndex, keys: Sequence[str], movements_of: Mapping[str, int]) -> None:
+        self._names = names
+        self._keys = keys
+        self._movements_of = movements_of
+        self._spoken: dict[int, _Spoken] = {}
+        self._marks: dict[tuple[str, str], _Mark] = {}
+
+    @cached_property
+    def _by_key(self) -> KeyIndex:
+        return KeyIndex(self._keys)
 
     def find(self, heard: HeardWords, wanted: Wanted) -> list[NearHit]:
-        """The near matches in the words of a class; some overlap. ``wanted`` is asked with piece positions."""
+        """The near matches in the words of a class; some overlap."""
         hits: list[NearHit] = []
-        known_numbers, taken = self._met.get, heard.taken
         known = self._marks.get
-        marks = [known(w) or self._mark(f, w) for f, w in zip(heard.forms, heard.written, strict=True)]
-        size = len(marks)
-        for start, first in enumerate(marks):
-            if not first.may_begin:
-                continue
-            key, some_telling, free = first.head, False, False
-            for end in range(start + 1, min(size, start + LONGEST_WINDOW) + 1):
-                _, body, singular, _, may_end, telling, _, number = marks[end - 1]
-                before = key
-                if number and end - start > 1 and marks[end - 2].odd:
-                    may_end = True  # 'virabadrasana two', but not 'squeeze two'
-                if body:
-                    key += body[1:] if key[-1:] == body[0] else body
-                some_telling = some_telling or telling
-                free = free or not taken[end - 1]
-                if not (may_end and some_telling and free and len(key) >= _SHORTEST_KEY):
-                    continue
-                shorter = key if singular == body else _put_on(before, singular)
-                numbers = known_numbers(key)
-                if numbers is None:
-                    numbers = self._meet(key)
-                fewer = numbers if shorter is key else known_numbers(shorter)
-                if fewer is None:
-                    fewer = self._meet(shorter)
-                if not (numbers or fewer) or not wanted(start, end):
-                    continue
-                if numbers:
-                    self._choose(heard, start, end, key, False, numbers, hits)
-                if fewer and shorter is not key:
-                    self._choose(heard, start, end, shorter, True, fewer, hits)
+        if len(self._marks) > _MOST_KEPT:
+            self._marks.clear()
+        marks = [known(pair) or self._mark(*pair) for pair in zip(heard.forms, heard.written, strict=True)]
+        windows = _list_windows(marks, heard, wanted)
+        if not windows:
+            return hits
+        met = self._by_key.find([key for window in windows for key in window[2:] if key])
+        for start, end, key, shorter in windows:
+            if met[key] or (shorter and met[shorter]):
+                letters = [mark.letters for mark in marks[start:end]]
+                if met[key]:
+                    self._choose(heard, start, end, key, letters, met[key], hits)
+                if shorter and met[shorter]:
+                    letters[-1] = spell_out(heard.forms[end - 1])
+                    self._choose(heard, start, end, shorter, letters, met[shorter], hits)
         return hits
 
-    def _place(self, name: ListedName, spoken: tuple[str, ...]) -> None:
-        key = join_forms_key(spoken)
-        if len(key) < _SHORTEST_KEY:
-            return
-        number = len(self._names)
-        self._names.append(name)
-        self._spoken.append(spoken)
-        self._keys.append(key)
-        buckets = self._buckets
-        for probe in list_probes(key):
-            there = buckets.get(probe)
-            if there is None:
-                buckets[probe] = number
-            elif isinstance(there, int):
-                buckets[probe] = [there, number]
-            else:
-                there.append(number)
-
-    def _meet(self, key: str) -> tuple[int, ...]:
-        """The numbers of the names whose key is this one or differs from it by one code; kept, for words recur."""
-        buckets = self._buckets
-        met: set[int] = set()
-        for probe in list_probes(key):
-            there = buckets.get(probe)
-            if isinstance(there, int):
-                met.add(there)
-            elif there is not None:
-                met.update(there)
-        if len(self._met) >= _MOST_KEPT:
-            self._met.clear()
-        numbers = self._met[key] = tuple(sorted(met))
-        return numbers
-
     def _mark(self, form: str, written: str) -> _Mark:
-        bare = form in FUNCTION_WORDS or form.isdigit()
-        odd = not bare and form not in self._movements_of and form not in load_everyday()
-        telling = odd or (not bare and form in self._movements_of)
-        number = form.isdigit() and form in self._movements_of
-        head, body = sound_key(spell_out(written))
+        bare, of_name = form in FUNCTION_WORDS or form.isdigit(), form in self._movements_of
+        odd = not bare and not of_name and form not in load_everyday()
+        flags = 0 if bare else _BEGINS | _ENDS
+        flags |= _BEGINS if form in _MAY_BEGIN else 0
+        flags |= _TELLS if odd or (not bare and of_name) else 0
+        flags |= _ODD if odd else 0
+        flags |= _NUMBER if of_name and form.isdigit() else 0
+        letters = spell_out(written)
+        head, body = sound_key(letters)
         singular = sound_key(spell_out(form)).body
-        mark = _Mark(head, body, singular, not bare or form in _MAY_BEGIN, not bare, telling, odd, number)
-        self._marks[written] = mark
+        mark = _Mark(letters, head, body, singular, flags)
+        self._marks[form, written] = mark
         return mark
 
     def _choose(
@@ -185,34 +144,36 @@ class NearIndex:
         start: int,
         end: int,
         key: str,
-        as_singular: bool,
-        numbers: tuple[int, ...],
+        written: Sequence[str],
+        places: Sequence[int],
         hits: list[NearHit],
     ) -> None:
-        """Adds the best of the names that one window meets, if any is alike enough."""
-        forms, written = heard.forms[start:end], heard.written[start:end]
-        if as_singular:
-            written = [*written[:-1], forms[-1]]
-        letters = join_letters(written)
-        known = self._letters
+        """Adds the best of the names that the pieces ``[start, end)``, so ``written``, meet, if any is alike enough."""
+        letters = "".join(written)
+        known = self._spoken
         best: tuple[float, int] | None = None
-        for number in numbers:
+        forms: Sequence[str] = ()
+        for place in places:
+            if place not in known:
+                known[place] = self._write_out(place)
+            spoken = known[place]
             # Cheap test first: whole letters. Most pairs that meet by key end here.
-            whole = ratio(letters, known.get(number) or self._write_out(number), score_cutoff=_LEAST_LETTERS) / 100
-            if not whole:
+            alike = ratio(letters, spoken.letters, score_cutoff=_LEAST_LETTERS)
+            if not alike:
                 continue
-            name = self._names[number]
-            remains = take_off_shared(forms, written, name.forms, self._spoken[number])
+            name = spoken.name
+            forms = forms or heard.forms[start:end]
+            remains = take_off_shared(forms, written, name.forms, spoken.forms)
             in_doubt = heard.taken[start + remains.front : end - remains.back]
             if any(movement and movement != name.movement for movement in in_doubt):
                 continue
-            score = rate_likeness(remains, whole, key, self._keys[number], self._count_movements)
-            if score is not None and (best is None or (score, -number) > best):
-                best = score, -number
+            score = rate_likeness(remains, alike / 100, key, spoken.key, self._count_movements)
+            if score is not None and (best is None or (score, -place) > best):
+                best = score, -place
         if best is not None:
-            score, number = best[0], -best[1]
-            sounds = key == self._keys[number]
-            name = self._names[number] if sounds else self._find_closer(forms, written, self._names[number])
+            score, spoken = best[0], known[-best[1]]
+            sounds = key == spoken.key
+            name = spoken.name if sounds else self._find_closer(forms, written, spoken.name)
             hits.append(NearHit(start, end, name, sounds, score))
 
     def _find_closer(self, forms: Sequence[str], written: Sequence[str], name: ListedName) -> ListedName:
@@ -226,49 +187,65 @@ class NearIndex:
             return name
         heard = join_letters(remains.heard)
         best, closest = name, ratio(heard, join_letters(remains.name))
-        for rival in self._list_by_end().get(back[-1] if back else front[0], ()):
-            rest = rival.forms[len(front) : len(rival.forms) - len(back)]
-            if rest and rival.forms == (*front, *rest, *back):
-                likeness = ratio(heard, join_letters(rest))
+        for number in self._names.list_between(front, back):
+            if self._keys[2 * number] or self._keys[2 * number + 1]:
+                rival = self._names.at(number)
+                likeness = ratio(heard, join_letters(rival.forms[len(front) : len(rival.forms) - len(back)]))
                 if likeness > closest:
                     best, closest = rival, likeness
         return best
 
-    def _list_by_end(self) -> dict[str, list[ListedName]]:
-        """The names by their first and by their last piece; made when the first near match wants it."""
-        if not self._by_end:
-            for name in self._names:
-                for form in {name.forms[0], name.forms[-1]}:
-                    self._by_end[form].append(name)
-        return self._by_end
-
-    def _write_out(self, number: int) -> str:
-        letters = self._letters[number] = join_letters(self._spoken[number])
-        return letters
+    def _write_out(self, place: int) -> _Spoken:
+        name = self._names.at(place // 2)
+        forms = write_as_spoken(name) if place % 2 == 0 else write_plural(name)
+        return _Spoken(name, forms, join_letters(forms), self._keys[place])
 
     def _count_movements(self, form: str) -> int:
-        return len(self._movements_of.get(form, ()))
+        return self._movements_of.get(form, 0)
 
 
-def _is_namelike(name: ListedName) -> bool:
-    """Whether a name is short and made of telling words; half a sentence ('squat with a band') is left out."""
-    return name.usual or (len(name.forms) <= _LONGEST_NAME and _SENTENCE_WORDS.isdisjoint(name.forms))
+def _list_windows(marks: Sequence[_Mark], heard: HeardWords, wanted: Wanted) -> list[_Window]:
+    """The windows that may be a name, with their keys: a few hundred in a class."""
+    found = _find_windows(marks, heard)
+    starts, ends = found >> _WIDTH_BITS, (found >> _WIDTH_BITS) + (found & (1 << _WIDTH_BITS) - 1)
+    firsts = np.array(heard.first, dtype=np.int64)[starts].tolist()
+    lasts = np.array(heard.last, dtype=np.int64)[ends - 1].tolist()
+    spans = zip(starts.tolist(), ends.tolist(), strict=True)
+    windows: list[_Window] = []
+    begin, at, key, before = -1, 0, "", ""
+    for start, end in compress(spans, map(wanted, firsts, lasts)):
+        if start != begin:  # else a longer window of the same beginning: its key goes on
+            begin = at = start
+            key = marks[start].head
+        while at < end:
+            mark = marks[at]
+            before, body = key, mark.body
+            key += body[1:] if key[-1:] == body[:1] else body  # words that meet on one sound share it
+            at += 1
+        if len(key) < SHORTEST_KEY:
+            continue
+        singular = mark.singular
+        if singular == body:
+            shorter = ""
+        else:
+            shorter = before + singular[1:] if before[-1:] == singular[:1] else before + singular
+        windows.append((start, end, key, shorter))
+    return windows
 
 
-def _write_as_spoken(name: ListedName) -> tuple[str, ...]:
-    """The pieces of a name with the plural endings that stand within it ('arms circle'); the last one is singular."""
-    words = name.name.replace("-", " ").split()
-    if len(words) != len(name.forms) or not all(map(str.isalpha, words)):
-        return name.forms
-    return (*(f if f.isdigit() else w for f, w in zip(name.forms[:-1], words, strict=False)), name.forms[-1])
-
-
-def _put_on(key: str, body: str) -> str:
-    return key + body[1:] if key[-1:] == body[:1] else key + body
-
-
-def list_probes(key: str) -> tuple[str, ...]:
-    """The key and, when it is long enough to differ by one code, every key with one code left out, each once."""
-    if len(key) < INEXACT_KEY:
-        return (key,)
-    return (key, *(key[:at] + key[at + 1 :] for at in range(len(key)) if at == 0 or key[at] != key[at - 1]))
+def _find_windows(marks: Sequence[_Mark], heard: HeardWords) -> NDArray[np.int64]:
+    """Start and width, packed into one number each, of the windows whose words may be a name; in order."""
+    flags = np.array([mark.flags for mark in marks], dtype=np.uint8)
+    begins, ends = flags & _BEGINS > 0, flags & _ENDS > 0
+    telling, free = flags & _TELLS > 0, np.array([not movement for movement in heard.taken], dtype=np.bool_)
+    some_telling, some_free = telling, free
+    found: list[NDArray[np.int64]] = []
+    for width in range(1, min(LONGEST_WINDOW, len(marks)) + 1):
+        if width == 2:  # 'virabadrasana two', but not 'squeeze two'
+            ends[1:] |= (flags[1:] & _NUMBER > 0) & (flags[:-1] & _ODD > 0)
+        if width > 1:
+            some_telling = some_telling[:-1] | telling[width - 1 :]
+            some_free = some_free[:-1] | free[width - 1 :]
+        fits = begins[: len(marks) - width + 1] & ends[width - 1 :] & some_telling & some_free
+        found.append(np.flatnonzero(fits) << _WIDTH_BITS | width)
+    return np.sort(np.concatenate(found)) if found else np.zeros(0, dtype=np.int64)

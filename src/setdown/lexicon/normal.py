@@ -10,9 +10,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Sequence
 from functools import lru_cache
-from typing import NamedTuple
 
 _UNITS = "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen"
 _NUMBERS = {word: str(n) for n, word in enumerate((_UNITS + " eighteen nineteen").split(), start=1)}
@@ -48,13 +46,6 @@ _SAME = _NUMBERS | {
 }
 _CUT = re.compile(r"[-‐‑–—/_+.,:;!?()\[\]\"“”*\s]+")
 _APOSTROPHES = str.maketrans({"’": "'", "‘": "'", "ʼ": "'", "`": "'"})
-
-
-class Pieces(NamedTuple):
-    """Normal pieces of a list of words; piece ``i`` was cut from word ``word[i]``."""
-
-    forms: list[str]
-    word: list[int]
 
 
 # Short words whose s is no ending, and which without it would be another word.
@@ -109,17 +100,6 @@ def normalise_name(name: str) -> tuple[str, ...]:
     for word in name.split():
         forms += normalise_word(word)
     return forms
-
-
-def normalise_words(words: Sequence[str]) -> Pieces:
-    """The normal pieces of all words of a class, each with the index of its word."""
-    forms: list[str] = []
-    origin: list[int] = []
-    for index, word in enumerate(words):
-        pieces = normalise_word(word)
-        forms.extend(pieces)
-        origin.extend([index] * len(pieces))
-    return Pieces(forms, origin)
 
 
 def spell_out(form: str) -> str:

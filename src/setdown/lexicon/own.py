@@ -15,7 +15,8 @@ from typing import Any
 from setdown.errors import SetdownError
 from setdown.lexicon.data import LexiconData
 from setdown.lexicon.entries import MisheardRow, Movement
-from setdown.lexicon.names import NameIndex
+from setdown.lexicon.name_table import load_name_table
+from setdown.lexicon.names import NameIndex, NameRows
 from setdown.lexicon.normal import normalise_name
 from setdown.lexicon.tables import split_names
 from setdown.lexicon.toml_lines import Block, locate_blocks, read_error_line
@@ -50,7 +51,7 @@ class OwnLexicon:
             SetdownError: an entry points to a movement, muscle or piece of kit that is not known, or stands twice.
         """
         own: dict[str, Movement] = {}
-        known = NameIndex(data.movements.values(), data.aliases)
+        known = _index_names(data)
         for number, table in enumerate(self.movements):
             movement = self._build_movement(table, number, data, known, own)
             if movement.id in own:
@@ -59,7 +60,7 @@ class OwnLexicon:
         movements = own | {ident: m for ident, m in data.movements.items() if ident not in own}
         for number, (movement, table) in enumerate(zip(own.values(), self.movements, strict=True)):
             self._check_ids(movement, table, number, data, movements)
-        index = NameIndex(movements.values(), data.aliases)
+        index = known if not own else NameIndex(NameRows(movements.values(), data.aliases))
         aliases: dict[str, str] = {}
         for number, table in enumerate(self.aliases):
             target = _find(table["means"], movements, index)
@@ -77,6 +78,7 @@ class OwnLexicon:
             aliases=aliases | earlier,
             misheard=rows + data.misheard,
             fingerprint=hashlib.sha256(f"{data.fingerprint} {self.digest}".encode()).hexdigest()[:12],
+            names_from="" if own or self.aliases else data.names_from,
         )
 
     def _build_movement(
@@ -150,6 +152,11 @@ def read_own_lexicon(path: Path) -> OwnLexicon:
         blocks,
         hashlib.sha256(raw.replace(b"\r\n", b"\n")).hexdigest(),
     )
+
+
+def _index_names(data: LexiconData) -> NameIndex:
+    rows = NameRows(data.movements.values(), data.aliases)
+    return NameIndex(rows, load_name_table(rows, data.folder, data.names_from).cut)
 
 
 def _check_shape(path: Path, tables: dict[str, Any], blocks: dict[str, list[Block]]) -> None:

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import itertools
 import tomllib
-from collections.abc import Iterable, Sequence
+from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -19,7 +20,6 @@ from setdown.errors import SetdownError
 if TYPE_CHECKING:
     from spacy.matcher import PhraseMatcher
     from spacy.tokens import Doc
-    from spacy.vocab import Vocab
 
 MAX_EXPANSIONS = 400
 
@@ -39,6 +39,8 @@ def expand_pattern(pattern: str) -> list[tuple[str, ...]]:
     Raises:
         ValueError: the pattern is empty, or stands for more than 400 phrases.
     """
+    if "|" not in pattern and "?" not in pattern and (words := tuple(pattern.split())):
+        return [words]
     slots: list[list[str]] = []
     count = 1
     for token in pattern.split():
@@ -52,7 +54,7 @@ def expand_pattern(pattern: str) -> list[tuple[str, ...]]:
         count *= len(choices)
     if not slots or count > MAX_EXPANSIONS:
         raise ValueError(f"pattern {pattern!r} stands for {count} phrases; 1 to {MAX_EXPANSIONS} are allowed")
-    found = {tuple(w for w in words if w) for words in itertools.product(*slots)}
+    found = {tuple(w for w in chosen if w) for chosen in itertools.product(*slots)}
     found.discard(())
     return sorted(found)
 
@@ -82,17 +84,6 @@ def load_phrases(folder: Path) -> dict[str, PhraseKind]:
     return kinds
 
 
-def build_matcher(kinds: Iterable[PhraseKind], vocab: Vocab) -> PhraseMatcher:
-    """A PhraseMatcher over the verbatim (already lower-cased) words, one key per kind."""
-    from spacy.matcher import PhraseMatcher
-    from spacy.tokens import Doc
-
-    matcher = PhraseMatcher(vocab, attr="ORTH")
-    for kind in kinds:
-        matcher.add(kind.name, [Doc(vocab, words=list(p)) for p in sorted(kind.phrases)])
-    return matcher
-
-
 def match_phrases(matcher: PhraseMatcher, doc: Doc) -> list[tuple[str, int, int]]:
     """(kind, start, end) of every phrase in the words of ``doc``, in order; of one kind the longest at a place only."""
     strings = doc.vocab.strings
@@ -108,20 +99,42 @@ def match_phrases(matcher: PhraseMatcher, doc: Doc) -> list[tuple[str, int, int]
 
 
 class PhraseFinder:
-    """All phrase kinds of one lexicon folder behind one matcher."""
+    """All phrase kinds of one lexicon folder behind one matcher over the verbatim (already lower-cased) words.
+
+    A phrase goes into the matcher when a class first has all its words: most classes have those of a quarter.
+    """
 
     def __init__(self, folder: Path) -> None:
+        from spacy.matcher import PhraseMatcher
         from spacy.vocab import Vocab
 
         self.kinds = load_phrases(folder)
         self._vocab = Vocab()
-        self._matcher = build_matcher(self.kinds.values(), self._vocab)
+        self._matcher = PhraseMatcher(self._vocab, attr="ORTH")
+        self._waiting: dict[str, list[tuple[str, tuple[str, ...]]]] = defaultdict(list)  # by first word
+        for kind in self.kinds.values():
+            for phrase in sorted(kind.phrases):
+                self._waiting[phrase[0]].append((kind.name, phrase))
 
     def find(self, words: Sequence[str]) -> list[tuple[str, int, int]]:
         """(kind, start, end) over normalised words, see :func:`match_phrases`."""
         from spacy.tokens import Doc
 
-        return match_phrases(self._matcher, Doc(self._vocab, words=list(words))) if words else []
+        if not words:
+            return []
+        self._add_phrases(set(words))
+        return match_phrases(self._matcher, Doc(self._vocab, words=list(words)))
+
+    def _add_phrases(self, words: set[str]) -> None:
+        from spacy.tokens import Doc
+
+        for first in self._waiting.keys() & words:
+            waiting = self._waiting.pop(first)
+            ready = [(kind, phrase) for kind, phrase in waiting if words.issuperset(phrase)]
+            for kind, phrase in ready:
+                self._matcher.add(kind, [Doc(self._vocab, words=list(phrase))])
+            if len(ready) < len(waiting):
+                self._waiting[first] = [entry for entry in waiting if entry not in ready]
 
 
 @lru_cache(maxsize=4)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Iterator
+from functools import lru_cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -49,6 +50,12 @@ def split_cell(cell: str) -> tuple[str, ...]:
     return tuple([value for part in cell.split(";") if (value := part.strip())])
 
 
+@lru_cache(maxsize=1 << 12)
+def _split_ids(cell: str) -> tuple[str, ...]:
+    """``split_cell`` for cells that recur in many rows."""
+    return split_cell(cell)
+
+
 def read_rows(path: Path, columns: tuple[str, ...]) -> Iterator[Row]:
     """The rows below the heading; blank rows are left out.
 
@@ -83,8 +90,9 @@ def split_names(name: str, names: str) -> tuple[str, tuple[str, ...], frozenset[
     others = split_cell(names)
     if "?" not in first and "?" not in names:
         return first, others, frozenset()
-    weak = frozenset(n.rstrip("?").rstrip() for n in (first, *others) if n.endswith("?"))
-    return first.rstrip("?").rstrip(), tuple(n.rstrip("?").rstrip() for n in others), weak
+    weak = [n.rstrip("?").rstrip() for n in (first, *others) if n[-1:] == "?"]
+    bare = [n.rstrip("?").rstrip() if n[-1] == "?" else n for n in others]
+    return first.rstrip("?").rstrip(), tuple(bare), frozenset(weak)
 
 
 def read_movements(path: Path) -> Iterator[Movement]:
@@ -100,11 +108,11 @@ def read_movements(path: Path) -> Iterator[Movement]:
             weak,
             family or ident,
             pattern,
-            split_cell(primary),
-            split_cell(secondary),
-            split_cell(kit),
+            _split_ids(primary),
+            _split_ids(secondary),
+            _split_ids(kit),
             sided or "both",
-            split_cell(counted) or ("reps",),
+            _split_ids(counted) or ("reps",),
             basis,
         )
 
@@ -134,11 +142,13 @@ def read_units(path: Path) -> Iterator[Unit]:
 def read_described(path: Path) -> Iterator[Described]:
     """The rows of one file of ``described/``; the words of the slots in normal form."""
     for _, (ident, keywords) in read_rows(path, DESCRIBED_COLUMNS):
-        slots = tuple(
-            frozenset(form for choice in slot.split("|") for form in normalise_word(choice))
-            for slot in keywords.split()
-        )
-        yield Described(ident.strip(), slots)
+        yield Described(ident.strip(), tuple([_read_slot(slot) for slot in keywords.split()]))
+
+
+@lru_cache(maxsize=1 << 12)
+def _read_slot(slot: str) -> frozenset[str]:
+    """The words of one slot in normal form; many rows have slots in common."""
+    return frozenset([form for choice in slot.split("|") for form in normalise_word(choice)])
 
 
 def read_misheard(path: Path) -> Iterator[MisheardRow]:

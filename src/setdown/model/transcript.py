@@ -6,11 +6,14 @@ All times are integer milliseconds from the start of the recording.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
-    """One spoken word. ``text`` is exactly ``cues[cue].text[char_start:char_end]``."""
+class Word(NamedTuple):
+    """One spoken word. ``text`` is exactly ``cues[cue].text[char_start:char_end]``.
+
+    A tuple, because a class has thousands and a tuple is made four times as fast as a frozen dataclass.
+    """
 
     text: str
     start: int

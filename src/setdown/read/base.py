@@ -61,8 +61,7 @@ class RawWord(NamedTuple):
     probability: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class RawCue:
+class RawCue(NamedTuple):
     """One caption as the file has it. ``marks`` are (offset, ms): from that character on, the text is said at ms."""
 
     start: int

@@ -120,7 +120,7 @@ def _build_cues(raw: list[RawCue]) -> tuple[list[Spoken], list[Cue]]:
         text = cue.text
         if "\n" in text:  # lines become one: the characters keep their places
             text = text.replace("\n", " ")
-            cue = replace(cue, text=text)
+            cue = cue._replace(text=text)
         end = cue.start if cue.end is None else cue.end
         spoken.append(Spoken(cue, end, asides))
         cues.append(Cue(index, cue.start, end, text, cue.line, cue.identifier, cue.speaker or speaker, asides))
@@ -135,4 +135,4 @@ def _trim(cue: RawCue) -> RawCue:
     cut = len(cue.text) - len(cue.text.lstrip())
     marks = tuple((max(at - cut, 0), ms) for at, ms in cue.marks)
     words = tuple(RawWord(w.char_start - cut, w.char_end - cut, w.start, w.end, w.probability) for w in cue.words)
-    return replace(cue, text=text, marks=marks, words=words)
+    return cue._replace(text=text, marks=marks, words=words)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import pairwise
 
 from setdown.model.transcript import Notice
@@ -27,7 +26,7 @@ def repair_times(cues: list[RawCue]) -> tuple[list[RawCue], list[Notice]]:
     if backward:
         message = f"{len(backward)} cue(s) end before they start: taken to end where they start"
         notices.append(Notice("end-before-start", message, backward[0].line or None))
-        cues = [replace(cue, end=cue.start) if cue.end is not None and cue.end < cue.start else cue for cue in cues]
+        cues = [cue._replace(end=cue.start) if cue.end is not None and cue.end < cue.start else cue for cue in cues]
     late = next((b for a, b in pairwise(cues) if b.start < a.start), None)
     if late is not None:
         notices.append(Notice("out-of-order", "cues are not in order of time: sorted by start", late.line or None))
@@ -41,12 +40,12 @@ def _fill_ends(cues: list[RawCue]) -> list[RawCue]:
     out: list[RawCue] = []
     for i, cue in enumerate(cues):
         if cue.end is None and i + 1 < len(cues):
-            cue = replace(cue, end=cues[i + 1].start)
+            cue = cue._replace(end=cues[i + 1].start)
         out.append(cue)
     last = out[-1]
     if last.end is None:
         needed = round(len(last.text.split()) / estimate_rate(out[:-1]) * 1000)
-        out[-1] = replace(last, end=last.start + max(needed, 1000))
+        out[-1] = last._replace(end=last.start + max(needed, 1000))
     return out
 
 

@@ -8,7 +8,7 @@ that rolls as a whole. The same words said again stand below the carried line, o
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from setdown.read.base import RawCue
 
@@ -114,7 +114,7 @@ def _count_carried(before: list[str], here: _Shown, never_new: bool) -> int:
 
 def _cut(cue: RawCue, begin: int) -> RawCue:
     marks = tuple((at - begin, ms) for at, ms in cue.marks if at >= begin)
-    return replace(cue, text=cue.text[begin:], marks=marks)
+    return cue._replace(text=cue.text[begin:], marks=marks)
 
 
 def _end(cue: RawCue) -> int:

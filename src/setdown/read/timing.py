@@ -9,8 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from statistics import median
+from typing import NamedTuple
 
 from setdown.model.transcript import Aside, Word
 from setdown.read.base import RawCue, RawWord
@@ -30,8 +29,7 @@ _RUN = re.compile(r"\S+")
 Points = list[tuple[int, int]]
 
 
-@dataclass(frozen=True, slots=True)
-class Spoken:
+class Spoken(NamedTuple):
     """A cue ready for its words: the raw cue with its text as shown (one line, no outer space), and its asides."""
 
     raw: RawCue
@@ -63,13 +61,15 @@ def place_words(cues: Sequence[Spoken]) -> tuple[tuple[Word, ...], str, int]:
             _add_spread(words, index, cue, start, end)
             if marked and len(words) - before == 1:  # a one-word line has no inline time but the cue's start
                 stated += 1
-                words[-1] = replace(words[-1], end=min(words[-1].end, words[-1].start + LONGEST_WORD_MS))
+                words[-1] = words[-1]._replace(end=min(words[-1].end, words[-1].start + LONGEST_WORD_MS))
     if timed or marked:
         words = _order_words(words)
     if stated * 2 >= len(words) > 0:
         return tuple(words), "word", WORD_RESOLUTION_MS
-    lengths = [cue.end - cue.raw.start for cue in cues]
-    return tuple(words), "cue", round(median(lengths) / 2) if lengths else 0
+    lengths = sorted(cue.end - cue.raw.start for cue in cues)
+    # The median is the mean of the two in the middle, which of an odd number are the same one.
+    middle = lengths[len(lengths) // 2] + lengths[(len(lengths) - 1) // 2] if lengths else 0
+    return tuple(words), "cue", round(middle / 4)
 
 
 def _share_time(cues: Sequence[Spoken]) -> list[tuple[int, int]]:
@@ -121,7 +121,7 @@ def _add_spread(words: list[Word], index: int, cue: Spoken, start: int, end: int
         return
     scale = (end - start) / max(len(text), 1)
     tokens = text.split(" ")
-    if "" not in tokens and len(tokens) == len(text.split()):  # single spaces, as nearly always: no need to search
+    if tokens == text.split():  # single spaces, as nearly always: no need to search
         a = 0
         for token in tokens:
             b = a + len(token)
@@ -258,7 +258,7 @@ def _add_probabilities(words: list[Word], first: int, raw: tuple[RawWord, ...]) 
                 found.append(value)
             j += 1
         if found:
-            words[at] = replace(word, probability=min(found))
+            words[at] = word._replace(probability=min(found))
 
 
 def _order_words(words: list[Word]) -> list[Word]:
@@ -272,7 +272,7 @@ def _order_words(words: list[Word]) -> list[Word]:
                 falls = True
                 last = word.start
                 continue
-            words[i] = replace(word, start=last, end=max(word.end, last))
+            words[i] = word._replace(start=last, end=max(word.end, last))
         else:
             last = word.start
     return sorted(words, key=lambda word: word.start) if falls else words

@@ -10,10 +10,6 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from typing import Any
-from xml.etree.ElementTree import ParseError
-
-from defusedxml.common import DefusedXmlException
-from defusedxml.ElementTree import DefusedXMLParser
 
 from setdown.errors import SetdownError
 from setdown.model.transcript import Notice
@@ -38,6 +34,12 @@ def read(text: str) -> Reading:
     Raises:
         SetdownError: not well-formed, not TTML, entities, nesting too deep, or no ``p`` with text.
     """
+    # Imported here, because most classes are not TTML.
+    from xml.etree.ElementTree import ParseError
+
+    from defusedxml.common import DefusedXmlException
+    from defusedxml.ElementTree import DefusedXMLParser
+
     refuse_excess(text.count("</p>") + text.count(":p>"), MAX_CUES, "captions")
     refuse_excess(text.count("<"), MAX_LINES, "elements")
     builder = _Builder()

@@ -26,7 +26,8 @@ from setdown.tag.quantities import (
     sets,
     tempo,
 )
-from setdown.tag.quantities.pattern import Grammar, Rule
+from setdown.tag.quantities.grammar import Grammar
+from setdown.tag.quantities.pattern import Rule
 from setdown.tag.quantities.resolve import resolve_roles
 from setdown.tag.quantities.stream import build_stream
 from setdown.tag.quantities.vocabulary import CLASSES, CLOSED
