@@ -31,8 +31,8 @@ LEAST_VALUES = 60  # fewer say nothing about a curve: the field's stated and emp
 FLOOR, CEILING = 0.02, 0.99
 RESTRAINT = 0.005  # inverse strength of the L2 penalty on standardised features
 LEAST_ROWS = 0.02  # share of rows that must have a feature for it to be learned
-REACH = 0.87  # share of the wrong rows that queries are to reach
-FOLDS = 5
+REACH = 0.86  # share of the wrong rows that queries are to reach
+FOLDS = 3
 PLACES = 6  # of probabilities: many decisions are very sure, and are not right equally often
 Point = tuple[float, bool]
 
