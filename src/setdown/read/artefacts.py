@@ -80,10 +80,10 @@ def _end(cue: RawCue) -> int:
 
 
 def _find_made_up(cues: Sequence[RawCue], tokens: Sequence[list[Token]]) -> Iterator[tuple[int, Span]]:
-    closing = [_CLOSING.fullmatch(" ".join(w for w, _, _ in words)) is not None for words in tokens]
+    closing = [_is_closing(words) for words in tokens]
     last_said = max((i for i, words in enumerate(tokens) if words and not closing[i]), default=-1)
     for i, (cue, words) in enumerate(zip(cues, tokens, strict=True)):
-        if not closing[i] or len(words) > MOST_MADE_UP or i > last_said:
+        if not closing[i] or i > last_said:
             continue
         first, last = _speech_time(cue)
         before = first - _speech_time(cues[i - 1])[1] if i else ALONE_MS
@@ -91,6 +91,10 @@ def _find_made_up(cues: Sequence[RawCue], tokens: Sequence[list[Token]]) -> Iter
         alone = before >= ALONE_MS and after >= ALONE_MS
         if alone or _end(cue) - cue.start >= STRETCHED_MS * len(words):
             yield i, (0, len(cue.text))
+
+
+def _is_closing(words: Sequence[Token]) -> bool:
+    return len(words) <= MOST_MADE_UP and _CLOSING.fullmatch(" ".join(w for w, _, _ in words)) is not None
 
 
 def _speech_time(cue: RawCue) -> Span:
