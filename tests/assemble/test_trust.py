@@ -57,7 +57,9 @@ def test_one_side_only_is_a_doubt():
 
 def test_a_row_is_compared_with_its_fellows():
     """Two of three sets have ten reps: the third lacks what the others have."""
-    first, second, third = see(SET * 3, *(SQUAT | {"reps": reps, "round": n} for n, reps in enumerate((TEN, TEN, None), 1)))
+    first, second, third = see(
+        SET * 3, *(SQUAT | {"reps": reps, "round": n} for n, reps in enumerate((TEN, TEN, None), 1))
+    )
     assert third["reps: none, but other sets of the move have it"] == 1.0
     assert first["reps: as in other sets of the move"] == 0.5
     assert second["round: a later one"] == 1.0

@@ -19,6 +19,7 @@ AFTER: Line = (60.0, 63.0, "well done and take a rest")
 
 def read_lines(*lines: Line) -> Transcript:
     """Captions without word times."""
+
     def clock(seconds: float) -> str:
         ms = round(seconds * 1000)
         return f"{ms // 3600000:02d}:{ms // 60000 % 60:02d}:{ms // 1000 % 60:02d}.{ms % 1000:03d}"
@@ -58,8 +59,16 @@ def list_words(transcript: Transcript) -> str:
 
 @pytest.mark.parametrize(
     "text",
-    ["you", "Thank you.", "thanks for watching!", "thank you very much for watching", "bye bye", "Bye-bye.",
-     "I'll see you in the next video", "please subscribe to my channel"],
+    [
+        "you",
+        "Thank you.",
+        "thanks for watching!",
+        "thank you very much for watching",
+        "bye bye",
+        "Bye-bye.",
+        "I'll see you in the next video",
+        "please subscribe to my channel",
+    ],
 )
 def test_closing_lines_made_up_in_silence(text):
     """Alone in the middle of a long silence, with speech to follow: the silence is whole again, the cue keeps its text."""
@@ -75,7 +84,9 @@ def test_a_lone_word_stretched_over_a_silence():
     assert list_artefacts(read_lines(BEFORE, (4.0, 24.0, "you"), (24.0, 27.0, "and rest"))) == ["you"]
 
 
-@pytest.mark.parametrize("text", ["and", "in", "next", "good", "last one", "five", "up", "halfway", "thank you Margaret"])
+@pytest.mark.parametrize(
+    "text", ["and", "in", "next", "good", "last one", "five", "up", "halfway", "thank you Margaret"]
+)
 def test_short_lines_in_a_silence_that_are_said(text):
     """Breath, counts, praise and thanks to somebody stand alone in silences of every class."""
     made = read_lines(BEFORE, (30.0, 30.5, text), AFTER)
@@ -149,5 +160,8 @@ def test_a_word_stretched_over_a_silence():
     """Inside a segment it ends too late, at the beginning it starts too early; a word held for two seconds is said."""
     made = read_words([(0.0, 12.0, "ready"), (12.0, 12.4, "and"), (12.4, 21.0, "go"), (21.0, 23.0, "hooold")])
     assert [(w.start, w.end) for w in made.words] == [
-        (11_000, 12_000), (12_000, 12_400), (12_400, 13_400), (21_000, 23_000),
+        (11_000, 12_000),
+        (12_000, 12_400),
+        (12_400, 13_400),
+        (21_000, 23_000),
     ]

@@ -69,9 +69,7 @@ def ask_about_rows(
     if weights is None:
         return list(queries)
     fine = {s.id for s in sets if s.confidence[ROW] >= weights.ask_below}
-    settled = [
-        q.model_copy(update={"severity": "note"}) if q.code in GENTLE and q.set in fine else q for q in queries
-    ]
+    settled = [q.model_copy(update={"severity": "note"}) if q.code in GENTLE and q.set in fine else q for q in queries]
     asked = {q.set for q in settled if q.severity != "note"}
     extra = [
         _check_row(one, explain_doubt(found, weights))

@@ -83,7 +83,9 @@ def format_trust(trust: Trust) -> list[str]:
     """Calibration error of every field and of the row, and triage, on a line each; nothing when nothing was judged."""
     lines = []
     if trust.judged:
-        parts = [f"{name} {measure_calibration(trust.judged[name]):.3f}" for name in EVERY_FIELD if name in trust.judged]
+        parts = [
+            f"{name} {measure_calibration(trust.judged[name]):.3f}" for name in EVERY_FIELD if name in trust.judged
+        ]
         lines.append("calibration error  " + "  ".join(parts))
     if trust.wrong or trust.right:
         wrong, right = format_percent(trust.share_wrong_asked).strip(), format_percent(trust.share_right_asked).strip()
@@ -113,7 +115,9 @@ def format_reliability(trust: Trust) -> list[str]:
 def describe_trust(trust: Trust) -> dict[str, object]:
     """The same as plain data: ``calibration_error`` by field (0 to 1) and ``triage``."""
     return {
-        "calibration_error": {name: measure_calibration(trust.judged[name]) for name in EVERY_FIELD if name in trust.judged},
+        "calibration_error": {
+            name: measure_calibration(trust.judged[name]) for name in EVERY_FIELD if name in trust.judged
+        },
         "triage": {
             "wrong_rows": trust.wrong,
             "wrong_rows_asked": trust.share_wrong_asked,

@@ -172,8 +172,12 @@ def _choose_threshold(
     folds = _split_names(decided)
     rated: list[tuple[float, Decided, int]] = []
     for fold in folds:
-        known = [(f, p) for d, fs in zip(decided, features, strict=True) if d.name not in fold
-                 for f, p in zip(fs, d.perfect, strict=True)]
+        known = [
+            (f, p)
+            for d, fs in zip(decided, features, strict=True)
+            if d.name not in fold
+            for f, p in zip(fs, d.perfect, strict=True)
+        ]
         weights = _as_weights(fit_row([f for f, _ in known], [p for _, p in known]))
         for d, fs in zip(decided, features, strict=True):
             if d.name in fold:
