@@ -43,7 +43,7 @@ def test_the_shipped_curves():
 
 
 def test_the_shipped_row_weights():
-    """Doubt about any value, and a later round, speak against a row; the threshold lies where a choice is to be made."""
+    """Doubt about a value and a later round speak against a row; the threshold lies where a choice is to be made."""
     row = load_calibration().row
     assert row is not None
     assert 0.2 < row.ask_below < 0.8

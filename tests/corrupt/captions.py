@@ -1,4 +1,4 @@
-"""Captions as the corruptions see them: words with times and a number that stays theirs whatever happens around them."""
+"""Captions as the corruptions see them: words with times, and a number that stays theirs whatever happens."""
 
 from __future__ import annotations
 

@@ -17,10 +17,10 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from rapidfuzz.distance import Levenshtein  # noqa: E402
+from rapidfuzz.distance import Levenshtein
 
-from corrupt.artefacts import add_doubles, add_loops, add_made_up  # noqa: E402
-from corrupt.captions import (  # noqa: E402
+from corrupt.artefacts import add_doubles, add_loops, add_made_up
+from corrupt.captions import (
     Caption,
     Captions,
     Dice,
@@ -33,7 +33,7 @@ from corrupt.captions import (  # noqa: E402
     read_captions,
     share_time,
 )
-from corrupt.soundalike import (  # noqa: E402
+from corrupt.soundalike import (
     NUMBERS,
     is_number,
     list_soundalikes,

@@ -20,8 +20,9 @@ NUMBERS = {  # what number words are heard as (common practice, no source)
     "eighteen": "eighty", "thirty": "thirteen", "forty": "fourteen", "fifty": "fifteen",
 }  # fmt: skip
 OTHER_NUMBERS = frozenset(
-    "five seven nine fourteen seventeen nineteen twenty sixty seventy eighty ninety hundred half "
-    "twos threes fours fives sixes sevens eights nines tens twelves fifteens twenties".split()
+    {"five", "seven", "nine", "fourteen", "seventeen", "nineteen", "twenty", "sixty", "seventy", "eighty", "ninety"}
+    | {"hundred", "half", "twos", "threes", "fours", "fives", "sixes", "sevens", "eights", "nines", "tens", "twelves"}
+    | {"fifteens", "twenties"}
 )
 
 

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from sklearn.calibration import calibration_curve
 
+from make_routine import make_routine
 from setdown.evaluate import (
     RowMarks,
     describe_trust,
@@ -22,7 +23,6 @@ from setdown.evaluate import (
 )
 from setdown.evaluate.calibration import Judged, bin_values
 from setdown.model.routine import Query
-from make_routine import make_routine
 
 # By hand: bin (0.8, 0.9] holds .85 .85 .9 .9 (mean .875) with three right (.75): 4 * .125; bin (0.2, 0.3] holds .25
 # wrong: 1 * .25; bin (0, 0.1] holds 0 wrong and .1 right (mean .05, right .5): 2 * .45. In all (.5 + .25 + .9) / 7.
@@ -46,7 +46,7 @@ def test_error_worked_by_hand():
     """Seven values in three bins."""
     values = [Judged(c, bool(r)) for c, r in BY_HAND]
     assert measure_calibration(values) == pytest.approx(BY_HAND_ERROR, abs=1e-12)
-    assert [(b.count, b.confidence, b.right) for b in bin_values(values) if b.count] == [
+    assert [(b.size, b.confidence, b.right) for b in bin_values(values) if b.size] == [
         (2, pytest.approx(0.05), 0.5),
         (1, 0.25, 0.0),
         (4, pytest.approx(0.875), 0.75),
@@ -79,7 +79,7 @@ def test_bins_as_scikit_learn_makes_them(seed):
     rng = random.Random(seed)
     values = [Judged(c, rng.random() < c) for c in (rng.random() for _ in range(300))]
     right, confidence = calibration_curve([v.right for v in values], [v.confidence for v in values], n_bins=10)
-    made = [b for b in bin_values(values) if b.count]
+    made = [b for b in bin_values(values) if b.size]
     assert [b.right for b in made] == pytest.approx(right.tolist())
     assert [b.confidence for b in made] == pytest.approx(confidence.tolist())
 

@@ -11,10 +11,10 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from training.calibration import CEILING, FLOOR, LEAST_IN_BIN, fit_curve, fit_row  # noqa: E402
+from training.calibration import CEILING, FLOOR, LEAST_IN_BIN, fit_curve, fit_row
 
-from setdown.assemble.confidence import RowWeights, follow_curve  # noqa: E402
-from setdown.assemble.trust import rate_row  # noqa: E402
+from setdown.assemble.confidence import RowWeights, follow_curve
+from setdown.assemble.trust import rate_row
 
 
 def draw_points(n: int, seed: int) -> list[tuple[float, bool]]:

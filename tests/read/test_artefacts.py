@@ -71,7 +71,7 @@ def list_words(transcript: Transcript) -> str:
     ],
 )
 def test_closing_lines_made_up_in_silence(text):
-    """Alone in the middle of a long silence, with speech to follow: the silence is whole again, the cue keeps its text."""
+    """Alone in the middle of a long silence, with speech to follow: the silence is whole again, the cue keeps it."""
     made = read_lines(BEFORE, (30.0, 30.5, text), AFTER)
     assert list_artefacts(made) == [text]
     assert list_words(made) == f"{BEFORE[2]} {AFTER[2]}"

@@ -22,7 +22,7 @@ OPPOSITE = {"left": "right", "right": "left"}
 
 
 def gather_doubts(context: ClassContext, sets: Sequence[Set]) -> list[dict[str, float]]:
-    """The features of every row. ``sets`` are the sets of the drafts, with the calibrated confidences of their fields."""
+    """The features of every row; ``sets`` are those of the drafts, with calibrated confidences of their fields."""
     doubts = [{f: -math.log(max(s.confidence.get(f, 1.0), LEAST)) for f in (*FIELDS, "basis")} for s in sets]
     by_move: dict[str, list[int]] = {}
     by_group: dict[int, list[int]] = {}

@@ -45,7 +45,7 @@ class Bin(NamedTuple):
 
     low: float
     high: float
-    count: int
+    size: int
     confidence: float
     right: float
 
@@ -149,4 +149,4 @@ def measure_calibration(judged: Sequence[Judged], bins: int = BINS) -> float | N
     """The expected calibration error, 0 to 1; ``None`` without values."""
     if not judged:
         return None
-    return math.fsum(b.count * abs(b.confidence - b.right) for b in bin_values(judged, bins)) / len(judged)
+    return math.fsum(b.size * abs(b.confidence - b.right) for b in bin_values(judged, bins)) / len(judged)

@@ -105,9 +105,9 @@ def format_reliability(trust: Trust) -> list[str]:
             continue
         lines.append(f"{name}: {len(judged)} values, calibration error {measure_calibration(judged):.3f}")
         lines += [
-            f"  {b.low:.1f}-{b.high:.1f}  {b.count:5d}  confidence {b.confidence:.2f}  right {b.right:.2f}"
+            f"  {b.low:.1f}-{b.high:.1f}  {b.size:5d}  confidence {b.confidence:.2f}  right {b.right:.2f}"
             for b in bin_values(judged)
-            if b.count
+            if b.size
         ]
     return lines
 

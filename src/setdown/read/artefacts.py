@@ -18,6 +18,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from setdown.model.transcript import Aside
 from setdown.read.base import RawCue
@@ -121,7 +122,7 @@ def _find_loops(cues: Sequence[RawCue], tokens: Sequence[list[Token]]) -> Iterat
 def _is_machine(run: Sequence[RawCue], words: int) -> bool:
     """Back to back and equally long (but for the last, which the next speech may cut), or impossibly fast."""
     lengths = sorted(_end(cue) - cue.start for cue in run[:-1])
-    joined = all(abs(b.start - _end(a)) <= CONTIGUOUS_MS for a, b in zip(run, run[1:], strict=False))
+    joined = all(abs(b.start - _end(a)) <= CONTIGUOUS_MS for a, b in pairwise(run))
     if joined and len(lengths) >= LOOP_COPIES - 1 and lengths[-1] - lengths[0] <= REGULAR_MS:
         return True
     return (_end(run[-1]) - run[0].start) / 1000 * FASTEST < words * len(run)

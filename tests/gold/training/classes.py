@@ -1,6 +1,6 @@
 """The annotated classes as the trainer sees them: tagged transcripts in their caption styles, with their gold sets.
 
-``.asr.vtt`` and ``.asr.words.json`` are what a recogniser heard of some of the classes (``../asr``), with gold of its own.
+``.asr.vtt`` and ``.asr.words.json`` are what a recogniser heard of some classes (``../asr``), with their own gold.
 """
 
 from __future__ import annotations
