@@ -1,10 +1,11 @@
 """Score every annotated class in every caption style, and keep the figures.
 
-usage: make_scores.py [--jobs N] [--write NAME]
+usage: make_scores.py [--jobs N] [--write NAME] [--history WHAT]
 
-Prints three tables: the first thirty classes, all that rules and weights were made with, and those held back
-(``split.toml``). With
-``--write NAME`` they also go into DEVELOPERS.md between its marks, and as rows NAME into ``scores.csv``.
+Prints two tables: all classes that rules and weights were made with, and those held back (``split.toml``).
+With ``--write NAME`` a third, of the first thirty classes, comes before them; they also go into DEVELOPERS.md between
+its marks, and as rows NAME into ``scores.csv``.
+With ``--history "what was changed"`` one row of the figures of tuning and held-back classes goes into ``HISTORY.csv``.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ ROOT = GOLD.parent.parent
 sys.path.insert(0, str(GOLD))
 
 from compile_class import STYLES, write_class  # noqa: E402
+from history import append_row, describe_part  # noqa: E402
 
 from setdown.cli.batch import run_jobs  # noqa: E402
 from setdown.cli.score import judge_loaded, load_rows  # noqa: E402
@@ -86,30 +88,36 @@ def format_part(totals: dict[str, Measures], trusts: dict[str, Trust]) -> str:
     return format_table(totals) + "\n\n" + "  \n".join(lines)
 
 
-def replace_between(text: str, made: str) -> str:
+def replace_between(text: str, made: str, begin: str = BEGIN, end: str = END) -> str:
     """The text with what stands between the marks replaced."""
-    before, mark, rest = text.partition(BEGIN)
-    _, end, after = rest.partition(END)
-    if not mark or not end:
-        raise SystemExit(f"DEVELOPERS.md has no {BEGIN} … {END}")
-    return f"{before}{BEGIN}\n{made}\n{END}{after}"
+    before, mark, rest = text.partition(begin)
+    _, found, after = rest.partition(end)
+    if not mark or not found:
+        raise SystemExit(f"DEVELOPERS.md has no {begin} … {end}")
+    return f"{before}{begin}\n{made}\n{end}{after}"
 
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
     parser.add_argument("--jobs", type=int, default=2)
     parser.add_argument("--write", metavar="NAME", help="keep the figures under this name, e.g. a version")
+    parser.add_argument("--history", metavar="WHAT", help="add the figures to HISTORY.csv, with what was changed")
     options = parser.parse_args()
     tables = []
+    cells: dict[str, str] = {}
     with tempfile.TemporaryDirectory() as folder:
         for part, scripts in split_classes().items():
-            if not scripts:
+            if not scripts or (part == "first thirty" and not options.write):
                 continue
             totals, trusts = score_part(scripts, Path(folder), options.jobs)
             tables.append(f"{HEADINGS[part]} ({len(scripts)}):\n\n{format_part(totals, trusts)}")
             print(tables[-1] + "\n", flush=True)
+            if part != "first thirty":
+                cells |= describe_part(part, totals, trusts)
             if options.write:
                 append_history(GOLD / "scores.csv", f"{options.write} {part}", totals)
+    if options.history:
+        append_row(GOLD / "HISTORY.csv", options.history, cells)
     if options.write:
         document = ROOT / "DEVELOPERS.md"
         made = f"Scores of {options.write}\n\n" + "\n\n".join(tables)
