@@ -17,9 +17,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-TESTS = Path(__file__).resolve().parents[1]
-sys.path.insert(0, str(TESTS / "gold"))
-sys.path.insert(0, str(TESTS))
+sys.path.insert(0, str(Path(__file__).resolve().parent))
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from gold.make_scores import list_files, replace_between, split_classes
 from setdown.assemble.announced import REACH
@@ -39,7 +38,7 @@ from setdown.segment.weights import BoundaryWeights, load_weights
 from setdown.sheet import read_sheet_csv, routine_to_rows
 from setdown.tag import tag_transcript
 
-ROOT = TESTS.parent
+ROOT = Path(__file__).resolve().parents[2]
 MARKS = ("<!-- ablation -->", "<!-- /ablation -->")
 SILENCE = ("gap>", "pause ", "silence@", "pace@")
 WORDS = ("w-", "w0", "w1", "w2", "ww")
