@@ -6,7 +6,8 @@ Columns (``COLUMNS``), every cell text:
   ``arrangement``; ``round``; ``exercise``: its name; ``side``: left, right, each or empty;
 - ``reps``: an integer, ``8-10`` or ``max``; ``work_s``: seconds; ``load``: a number; ``unit``, ``basis``, ``rel``;
   ``finisher``: its kind;
-- ``confidence``: the least confidence of the row's values, two decimals; ``queries``: codes of the row's open
+- ``confidence``: how likely nothing in the row has to be corrected, two decimals (where that is not known, the least
+  confidence of its values); ``queries``: codes of the row's open
   queries, joined by ``;``.
 
 The CSV form is RFC 4180 (commas, CRLF, UTF-8). No cell can start a formula in a spreadsheet.
@@ -139,7 +140,7 @@ def _describe_set(section: Section, group: Group, number: int, one: Set, codes: 
         "basis": (load and load.basis) or "",
         "rel": (load and load.rel) or "",
         "finisher": one.finisher.kind if one.finisher else "",
-        "confidence": f"{min(one.confidence.values()):.2f}" if one.confidence else "",
+        "confidence": f"{one.confidence.get('row', min(one.confidence.values())):.2f}" if one.confidence else "",
         "queries": ";".join(codes),
     }
 

@@ -3,7 +3,8 @@
 usage: python tests/gold/train_weights.py [--folds 5] [--write] [--held-back] [--style .txt ...]
 
 Without ``--write`` nothing is stored: the figures are cross-validated over the tuning classes (a class is never in
-its own training set). ``--held-back`` also scores the held-back classes with weights learned from all tuning classes.
+its own training set). What the confidences are worth is learned from those cross-validated decisions, and written with
+the weights. ``--held-back`` also scores the held-back classes with weights learned from all tuning classes.
 Needs the extra ``train`` (numpy, scikit-learn). Deterministic: the same classes give the same weights.
 """
 
@@ -21,6 +22,7 @@ from typing import Any
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 from training.boundaries import Example, as_weights, make_example, train_regime
+from training.calibration import decide_results, fit_calibration, print_trust
 from training.classes import STYLES, is_held_back, list_scripts, load_classes, load_not_classes
 from training.gate import train_gate
 from training.heard import HEARD, build_profiles, list_heard, write_heard
@@ -105,6 +107,8 @@ def main() -> None:
         results += [(c, segmented[c.name, c.style], weights, profiles[c.name]) for c in tuning if c.name in fold]
     print("cross-validated over the tuning classes")
     score_classes(results, lexicon, styles, rows=args.rows)
+    decided = decide_results(results, lexicon)
+    print_trust(decided)
     if not (args.write or args.held_back):
         return
     tables = train_boundaries([examples[c.name, c.style] for c in tuning])
@@ -118,6 +122,7 @@ def main() -> None:
     if args.write:
         write(ROOT / "src/setdown/segment/weights.json", {"regimes": tables, "gate": gate})
         write(ROOT / "src/setdown/assemble/weights.json", {"fields": weights})
+        write(ROOT / "src/setdown/assemble/confidence.json", fit_calibration(decided))
         write_heard(LEXICON / "coached" / HEARD, heard)
         model = learn_profiles(gather_texts(lexicon))
         (LEXICON / COMPILED).write_text(format_profiles(model, fingerprint_sources(LEXICON)), encoding="utf-8")

@@ -27,7 +27,7 @@ def check_transcript(transcript: Transcript) -> None:
         covered[word.cue][word.char_start : word.char_end] = b"\1" * len(word.text)
     for cue in transcript.cues:
         for aside in cue.asides:
-            assert aside.kind in ("speaker", "sound")
+            assert aside.kind in ("speaker", "sound", "artefact")
             assert cue.text[aside.char_start : aside.char_end] == aside.text != ""
             assert not any(covered[cue.index][aside.char_start : aside.char_end])
             covered[cue.index][aside.char_start : aside.char_end] = b"\1" * len(aside.text)

@@ -7,6 +7,7 @@ from typing import Any
 
 from setdown import __version__
 from setdown.assemble.coaching import gather_coaching
+from setdown.assemble.confidence import Calibration
 from setdown.assemble.context import ClassContext, Draft
 from setdown.assemble.details import add_details
 from setdown.assemble.evidence import quote_mentions, quote_words, to_seconds
@@ -31,12 +32,16 @@ SHEET_FIELDS = ("exercise", "side", "reps", "work_s", "load", "basis", "finisher
 CONFIDENCE_DIGITS = 2
 
 
-def build_routine(context: ClassContext) -> tuple[Routine, list[Set]]:
-    """The routine without queries, and its sets in the order of the drafts."""
+def build_routine(context: ClassContext, calibration: Calibration | None = None) -> tuple[Routine, list[Set]]:
+    """The routine without queries, and its sets in the order of the drafts.
+
+    Confidences are the rankers' probabilities, corrected by the ``calibration`` where one is given.
+    """
+    calibration = calibration or Calibration()
     transcript = context.tagged.transcript
     befores = [None, *context.drafts]
     times = [time_draft(context, d, before) for d, before in zip(context.drafts, befores, strict=False)]
-    sets = [_build_set(context, at, times) for at in range(len(context.drafts))]
+    sets = [_build_set(context, at, times, calibration) for at in range(len(context.drafts))]
     _make_ids_unique(sets)
     routine = Routine(
         id=f"routine-{transcript.sha256[:12]}",
@@ -64,7 +69,7 @@ def build_routine(context: ClassContext) -> tuple[Routine, list[Set]]:
     return routine, sets
 
 
-def _build_set(context: ClassContext, at: int, times: list[tuple[int, int, int]]) -> Set:
+def _build_set(context: ClassContext, at: int, times: list[tuple[int, int, int]], calibration: Calibration) -> Set:
     draft = context.drafts[at]
     start, end, margin = times[at]
     if at + 1 < len(times):
@@ -75,12 +80,13 @@ def _build_set(context: ClassContext, at: int, times: list[tuple[int, int, int]]
     for name in SHEET_FIELDS:
         ranked = draft.ranked[name]
         target = "load" if name == "basis" else name
+        sure = _round(calibration.calibrate(name, ranked.confidence, stated=ranked.best.value not in (None, "")))
         if name == "basis":
             if draft.value("load") is not None:
-                confidence["basis"] = _round(ranked.confidence)
+                confidence["basis"] = sure
                 origin["basis"] = ranked.best.origin
             continue
-        confidence[name] = _round(ranked.confidence)
+        confidence[name] = sure
         if ranked.best.value is None and name != "exercise":
             continue
         quotes = quote_mentions(context.tagged.transcript, ranked.best.evidence or _look_back(context, at, name))
@@ -90,7 +96,7 @@ def _build_set(context: ClassContext, at: int, times: list[tuple[int, int, int]]
         context.tagged.transcript, draft.span.start, min(draft.span.start + 6, draft.span.end)
     )
     origin["span"] = "inferred"
-    confidence["span"] = _round(_squash(draft))
+    confidence["span"] = _round(calibration.calibrate("span", squash_margin(draft.span.margin), stated=True))
     load = draft.value("load")
     finisher = draft.value("finisher")
     result = Set(
@@ -135,9 +141,9 @@ def _round(value: float) -> float:
     return round(value, CONFIDENCE_DIGITS)
 
 
-def _squash(draft: Draft) -> float:
-    """The span's margin as a confidence: 0 -> 0.5, larger -> towards 1."""
-    margin = max(0.0, draft.span.margin)
+def squash_margin(margin: float) -> float:
+    """A span's margin as a number from 0.5 to 1: 0 -> 0.5, larger -> towards 1."""
+    margin = max(0.0, margin)
     return 0.5 + 0.5 * margin / (1.0 + margin)
 
 

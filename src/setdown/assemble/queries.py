@@ -141,11 +141,12 @@ def _ask_about_numbers(draft: Draft, s: Set) -> Iterator[Query]:
 def _ask_about_unsure(draft: Draft, s: Set) -> Iterator[Query]:
     for field, word in FIELD_WORDS.items():
         ranked = draft.ranked[field]
-        if ranked.confidence >= UNSURE or (field == "exercise" and not s.exercise.id):
+        sure = s.confidence[field]
+        if sure >= UNSURE or (field == "exercise" and not s.exercise.id):
             continue
         options = [_show(field, c.value) for c in ranked.candidates[:3]]
-        severity: Severity = "must" if field == "exercise" and ranked.confidence < VERY_UNSURE else "should"
-        message = f"The {word} is not certain: {options[0]} ({ranked.confidence:.0%})"
+        severity: Severity = "must" if field == "exercise" and sure < VERY_UNSURE else "should"
+        message = f"The {word} is not certain: {options[0]} ({sure:.0%})"
         if len(options) > 1:
             message += f", or {' or '.join(options[1:])}"
         yield _query("unsure", severity, s, field, message + ".", options)

@@ -10,7 +10,7 @@ from setdown.model.transcript import Cue, Transcript, Word
 # Fields of a set that are values somebody may ask about; times and ids are not.
 VALUES = ("exercise", "side", "reps", "work_s", "load", "tempo", "effort", "finisher")
 QUOTED = ("said", "carried", "declared")  # origins that rest on words
-FIELDS = frozenset(Set.model_fields) | {"basis", "span"}  # the basis of a load; where the set begins and ends
+FIELDS = frozenset(Set.model_fields) | {"basis", "span", "row"}  # of a load; begin and end; the set as a whole
 SLACK_MS = 1  # times are written with three decimals
 
 

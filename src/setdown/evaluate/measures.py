@@ -55,7 +55,7 @@ def score_rows(gold: Sequence[Row], pred: Sequence[Row], tol: float = 30.0) -> t
     errors = sorted(abs(parse_seconds(gold[i]["start"]) - parse_seconds(pred[j]["start"])) for i, j in named)
     r["start_err_median"] = errors[len(errors) // 2] if errors else None
     r["start_within_5s"] = sum(e <= 5 for e in errors) / max(len(gold), 1)
-    wrong = [_count_wrong(gold[i], pred[j]) for i, j in pairs]
+    wrong = [count_wrong(gold[i], pred[j]) for i, j in pairs]
     hit = {i for i, _ in pairs}
     missing = sum(_count_typed(g) for i, g in enumerate(gold) if i not in hit)
     scratch = sum(_count_typed(g) for g in gold)
@@ -112,7 +112,7 @@ def _score_grouping(gold: Sequence[Row], pred: Sequence[Row], named: Pairs) -> f
     return 2 * len(in_gold & in_pred) / max(len(in_gold) + len(in_pred), 1)
 
 
-def _count_wrong(gold: Row, pred: Row) -> int:
+def count_wrong(gold: Row, pred: Row) -> int:
     """Cells of an aligned row that the user would have to correct."""
     wrong = sum(not is_same_value(field, gold, pred) for field in EDITABLE)
     return wrong + (not is_same_name(gold["exercise"], pred["exercise"]))

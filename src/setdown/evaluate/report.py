@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from setdown.evaluate.align import Row
+from setdown.evaluate.calibration import EVERY_FIELD, Trust, bin_values, measure_calibration
 from setdown.evaluate.measures import FIELDS, Measures, Pairs, read_cell
 
 TABLE = (  # heading, measure
@@ -76,3 +77,51 @@ def describe_rows(gold: Sequence[Row], pred: Sequence[Row], pairs: Pairs) -> lis
 def _describe(row: Row) -> str:
     values = " ".join(f"{field}={read_cell(row, field)}" for field in FIELDS if read_cell(row, field))
     return f"{row['start']:>7} {row['exercise']}  {values}"
+
+
+def format_trust(trust: Trust) -> list[str]:
+    """Calibration error of every field and of the row, and triage, on a line each; nothing when nothing was judged."""
+    lines = []
+    if trust.judged:
+        parts = [
+            f"{name} {measure_calibration(trust.judged[name]):.3f}" for name in EVERY_FIELD if name in trust.judged
+        ]
+        lines.append("calibration error  " + "  ".join(parts))
+    if trust.wrong or trust.right:
+        wrong, right = format_percent(trust.share_wrong_asked).strip(), format_percent(trust.share_right_asked).strip()
+        lines.append(
+            f"triage  a must or should query stands on {wrong} % of {trust.wrong} wrong rows"
+            f" and on {right} % of {trust.right} right rows"
+        )
+    return lines
+
+
+def format_reliability(trust: Trust) -> list[str]:
+    """For every field the bins of confidence that hold values: how many, their mean confidence, how many are right."""
+    lines = []
+    for name in EVERY_FIELD:
+        judged = trust.judged.get(name)
+        if not judged:
+            continue
+        lines.append(f"{name}: {len(judged)} values, calibration error {measure_calibration(judged):.3f}")
+        lines += [
+            f"  {b.low:.1f}-{b.high:.1f}  {b.size:5d}  confidence {b.confidence:.2f}  right {b.right:.2f}"
+            for b in bin_values(judged)
+            if b.size
+        ]
+    return lines
+
+
+def describe_trust(trust: Trust) -> dict[str, object]:
+    """The same as plain data: ``calibration_error`` by field (0 to 1) and ``triage``."""
+    return {
+        "calibration_error": {
+            name: measure_calibration(trust.judged[name]) for name in EVERY_FIELD if name in trust.judged
+        },
+        "triage": {
+            "wrong_rows": trust.wrong,
+            "wrong_rows_asked": trust.share_wrong_asked,
+            "right_rows": trust.right,
+            "right_rows_asked": trust.share_right_asked,
+        },
+    }

@@ -26,9 +26,10 @@ class Word(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Aside:
-    """Text that is in the cue but was not spoken as part of the class: a speaker mark, a sound, a laugh."""
+    """Text that is in the cue but was not spoken as part of the class: a speaker mark, a sound, a laugh; or that nobody
+    said at all, because a recogniser made it up."""
 
-    kind: str  # 'speaker' | 'sound'
+    kind: str  # 'speaker' | 'sound' | 'artefact'
     char_start: int
     char_end: int
     text: str

@@ -114,6 +114,12 @@ def find_asides(text: str, names: frozenset[str], *, capitals: bool) -> tuple[tu
     return tuple(asides), speaker
 
 
+def merge_asides(first: tuple[Aside, ...], second: tuple[Aside, ...]) -> tuple[Aside, ...]:
+    """Both in order; of the second, those that lie outside of all of the first."""
+    apart = [b for b in second if all(b.char_end <= a.char_start or a.char_end <= b.char_start for a in first)]
+    return tuple(sorted([*first, *apart], key=lambda aside: aside.char_start))
+
+
 def _is_sound(mark: str, square: bool) -> bool:
     inside = mark.rstrip(".,;:!?")[1:-1]
     words = inside.lower().strip(".,!? ").split()

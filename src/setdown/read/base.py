@@ -17,7 +17,7 @@ How to add a format:
    ``tests/read/test_NAME.py`` with published vectors where there are any. ``FORMATS`` and the fuzz tests follow.
 
 Notice codes: ``no-header``, ``bad-timing``, ``truncated``, ``end-before-start``, ``out-of-order``, ``overlap``,
-``encoding``, ``heading``, ``word-times``, ``no-times``, ``not-english``.
+``encoding``, ``heading``, ``word-times``, ``no-times``, ``not-english``, ``artefacts``.
 """
 
 from __future__ import annotations

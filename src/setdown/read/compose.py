@@ -9,7 +9,8 @@ from pathlib import Path
 
 from setdown.errors import SetdownError
 from setdown.model.transcript import ClassInfo, Cue, Notice, Transcript
-from setdown.read.asides import find_asides, find_names
+from setdown.read.artefacts import find_artefacts
+from setdown.read.asides import find_asides, find_names, merge_asides
 from setdown.read.base import MAX_BYTES, MAX_CHARACTERS, MAX_WORDS, RawCue, RawWord, refuse_excess
 from setdown.read.cue_times import note_overlaps, repair_times
 from setdown.read.decode import decode_text, too_large
@@ -75,6 +76,9 @@ def _compose(data: bytes, name: str, format: str | None, info: ClassInfo) -> Tra
         raw = unroll_captions(raw)
     notices += [*reading.notices, *repaired, *note_overlaps(raw)]
     spoken, cues = _build_cues(raw)
+    left_out = sum(aside.kind == "artefact" for cue in cues for aside in cue.asides)
+    if left_out:
+        notices.append(Notice("artefacts", f"{left_out} line(s) or phrase(s) that nobody said were left out"))
     words, timing, resolution = place_words(spoken)
     if not words:
         raise SetdownError(
@@ -114,9 +118,12 @@ def _build_cues(raw: list[RawCue]) -> tuple[list[Spoken], list[Cue]]:
     capitals = not any(any(c.islower() for c in cue.text) for cue in raw)
     spoken: list[Spoken] = []
     cues: list[Cue] = []
+    raw = [_trim(cue) for cue in raw]
+    artefacts = find_artefacts(raw)
     for index, cue in enumerate(raw):
-        cue = _trim(cue)
         asides, speaker = find_asides(cue.text, names, capitals=capitals)
+        if index in artefacts:
+            asides = merge_asides(artefacts[index], asides)
         text = cue.text
         if "\n" in text:  # lines become one: the characters keep their places
             text = text.replace("\n", " ")

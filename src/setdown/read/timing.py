@@ -20,6 +20,9 @@ WORD_RESOLUTION_MS = 100
 LONGEST_WORD_MS = 1000
 """A word with a stated start but no end ends with the next word, and after this time at the latest."""
 
+STRETCHED_MS = 2000
+"""A recogniser's word that lasts longer was stretched over the silence beside it: it then lasts ``LONGEST_WORD_MS``."""
+
 SLACK_MS = 1000
 """How far a recogniser's word may lie outside of its segment before its time is not believed."""
 
@@ -197,7 +200,7 @@ def _add_marked(words: list[Word], index: int, cue: Spoken) -> bool:
 
 def _add_recognised(words: list[Word], index: int, cue: Spoken) -> bool:
     """Words with a recogniser's times. False when less than half of the starts can be used."""
-    text, raw = cue.raw.text, cue.raw.words
+    text, raw = cue.raw.text, _shorten_stretched(cue.raw.words)
     low, high = cue.raw.start - SLACK_MS, cue.end + SLACK_MS
     if not cue.asides and _are_plain(text, raw, low, high):
         for w in raw:
@@ -224,6 +227,18 @@ def _add_recognised(words: list[Word], index: int, cue: Spoken) -> bool:
     _add_runs(words, index, _blank_out(text, cue.asides), points)
     _add_probabilities(words, first, raw)
     return used * 2 >= len(raw)
+
+
+def _shorten_stretched(raw: tuple[RawWord, ...]) -> tuple[RawWord, ...]:
+    """The first word of a segment begins too early (its segment was opened in silence), any other ends too late."""
+    if all(w.start is None or w.end is None or w.end - w.start <= STRETCHED_MS for w in raw):
+        return raw
+    out = []
+    for i, w in enumerate(raw):
+        if w.start is not None and w.end is not None and w.end - w.start > STRETCHED_MS:
+            w = w._replace(end=w.start + LONGEST_WORD_MS) if i else w._replace(start=w.end - LONGEST_WORD_MS)
+        out.append(w)
+    return tuple(out)
 
 
 def _are_plain(text: str, raw: tuple[RawWord, ...], low: int, high: int) -> bool:

@@ -1,4 +1,7 @@
-"""The annotated classes as the trainer sees them: tagged transcripts in four caption styles, with their gold sets."""
+"""The annotated classes as the trainer sees them: tagged transcripts in their caption styles, with their gold sets.
+
+``.asr.vtt`` and ``.asr.words.json`` are what a recogniser heard of some classes (``../asr``), with their own gold.
+"""
 
 from __future__ import annotations
 
@@ -19,9 +22,11 @@ import compile_class  # noqa: E402
 from setdown.lexicon import load_lexicon  # noqa: E402
 from setdown.model.mention import TaggedTranscript  # noqa: E402
 from setdown.read import read_transcript  # noqa: E402
+from setdown.sheet import read_sheet_csv  # noqa: E402
 from setdown.tag import tag_transcript  # noqa: E402
 
 STYLES = (".vtt", ".rolling.vtt", ".words.json", ".txt")
+HEARD = ".asr"  # begins the styles that a recogniser wrote
 
 
 @dataclass(slots=True)
@@ -54,12 +59,16 @@ def letters(text: str) -> int:
 
 
 def load_classes(scripts: list[Path], out: Path, styles: tuple[str, ...] = STYLES) -> list[AnnotatedClass]:
-    """Compile, read and tag the scripts."""
+    """Compile, read and tag the scripts; a style that a recogniser wrote is there only for the classes it heard."""
     lexicon = load_lexicon()
     found: list[AnnotatedClass] = []
     for script in scripts:
         made = compile_class.write_class(script, out)
-        found += [_load_one(script.stem, style, out, made.words, made.rows, lexicon) for style in styles]
+        for style in styles:
+            if not style.startswith(HEARD):
+                found.append(_load_one(script.stem, style, out, made.words, made.rows, lexicon))
+            elif (heard := GOLD / "asr" / (script.stem + style.removeprefix(HEARD))).exists():
+                found.append(_load_heard(heard, script.stem, style, lexicon))
     return found
 
 
@@ -76,6 +85,18 @@ def load_not_classes(half: str) -> list[AnnotatedClass]:
         for p in paths
         if p.stem in wanted or p.name in wanted
     ]
+
+
+def _load_heard(path: Path, name: str, style: str, lexicon: Any) -> AnnotatedClass:
+    """A recogniser's transcript: its gold is timed on the sound, so that times find the words."""
+    tagged = tag_transcript(read_transcript(path), lexicon)
+    gold = read_sheet_csv(path.parent / f"{name}.gold.csv")
+    middles = [(w.start + w.end) / 2000 for w in tagged.transcript.words]
+    spans = []
+    for row in gold:
+        start = bisect.bisect_left(middles, float(row["start"]))
+        spans.append((start, max(start, bisect.bisect_left(middles, float(row["end"])))))
+    return AnnotatedClass(name, style, tagged, gold, spans)
 
 
 def _load_one(
