@@ -7,6 +7,8 @@ whose rounds are uneven costs, and talk that opens a block ('next pair', a long 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from setdown.assemble.context import ClassContext, Draft
 
 STRAIGHT_JOIN, SINGLE_JOIN = 1.7, 0.62
@@ -36,11 +38,14 @@ def _cut_blocks(context: ClassContext, drafts: list[Draft]) -> list[list[Draft]]
     moves = [d.value("exercise") or f"?{d.span.start}" for d in drafts]
     sides = [d.value("side") or "" for d in drafts]
     cut_cost = [_cut_cost(context, d) for d in drafts]
+    bounds: dict[str, tuple[int, int]] = {}
+    for i, move in enumerate(moves):
+        bounds[move] = (bounds[move][0] if move in bounds else i, i)
     best = [0.0] + [float("inf")] * n
     back = [0] * (n + 1)
     for end in range(1, n + 1):
         for start in range(max(0, end - 40), end):
-            cost = best[start] + (cut_cost[start] if start else 0.0) + _block_cost(moves, sides, start, end)
+            cost = best[start] + (cut_cost[start] if start else 0.0) + _block_cost(moves, sides, start, end, bounds)
             if cost < best[end] - 1e-9:
                 best[end], back[end] = cost, start
     blocks: list[list[Draft]] = []
@@ -67,8 +72,13 @@ def _cut_cost(context: ClassContext, draft: Draft) -> float:
     return cost
 
 
-def _block_cost(moves: list[str], sides: list[str], start: int, end: int) -> float:
-    """How badly the moves ``[start, end)`` fit one repeating block; 0 for one that repeats cleanly."""
+def _block_cost(
+    moves: list[str], sides: list[str], start: int, end: int, bounds: Mapping[str, tuple[int, int]]
+) -> float:
+    """How badly the moves ``[start, end)`` fit one repeating block; 0 for one that repeats cleanly.
+
+    ``bounds`` has the first and the last place of every move.
+    """
     runs: list[str] = []
     straight = False  # the same move on the same side twice running: sets of it, not two sides of one
     seen: set[str] = set()
@@ -89,8 +99,7 @@ def _block_cost(moves: list[str], sides: list[str], start: int, end: int) -> flo
         cost += 0.9 * sum(a != b for a, b in zip(runs, expected, strict=False))
         if len(runs) % len(distinct):
             cost += 0.5
-    outside = set(moves[:start]) | set(moves[end:])
-    cost += 0.7 * sum(move in outside for move in distinct)
+    cost += 0.7 * sum(bounds[move][0] < start or bounds[move][1] >= end for move in distinct)
     return cost
 
 

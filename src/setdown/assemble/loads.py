@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Set as AbstractSet
 from decimal import Decimal
+from itertools import islice
 from typing import Any
 
 from setdown.assemble.candidates import CandidateSet, describe_set, place_of, window_of
@@ -61,8 +63,13 @@ def near_names(context: ClassContext, mention: Mention) -> frozenset[str]:
     return found
 
 
-def load_candidates(context: ClassContext, at: int, unit: str | None) -> list[Candidate]:
-    """Candidates for the load of set ``at`` (:class:`Load` without basis), 'none' among them."""
+def load_candidates(
+    context: ClassContext, at: int, unit: str | None, used: AbstractSet[str] | None = None
+) -> list[Candidate]:
+    """Candidates for the load of set ``at`` (:class:`Load` without basis), 'none' among them.
+
+    ``used`` holds the keys of the loads of all sets before, empty for none; it is looked up when not given.
+    """
     draft = context.drafts[at]
     movement = draft.value("exercise") or ""
     found = CandidateSet()
@@ -89,7 +96,9 @@ def load_candidates(context: ClassContext, at: int, unit: str | None) -> list[Ca
         c = found.put(load, load_key(load), features, m)
         c.features["rule score"] = max(c.features.get("rule score", 0.0), m.score)
     _put_alternatives(context, draft, found, low, high, unit)
-    _put_earlier(context, at, found, unit)
+    if used is None:
+        used = {load_key(d.value("load")) for d in context.drafts[:at]}
+    _put_earlier(context, at, found, unit, used)
     for candidate in found.all():
         candidate.add("a load", *(f"load, {a}" for a in about))
         if emptied:
@@ -101,12 +110,12 @@ def load_candidates(context: ClassContext, at: int, unit: str | None) -> list[Ca
         none.add("none, emptied here")
     if not usable:
         none.add("none, none said here")
-    own = _previous(context, at, movement)
+    own = context.find_earlier(at)
     if own is not None and own.value("load") is None:
         none.add("none, none last time")
     if at and context.drafts[at - 1].value("load") is None:
         none.add("none, none before")
-    if not any(d.value("load") for d in context.drafts[:at]):
+    if not any(used):
         none.add("none, none so far")
     return found.all()
 
@@ -123,17 +132,12 @@ def _put_alternatives(
                         found.put(load, load_key(load), [f"may be said as {kind}", *place_of(context, draft, m)], m)
 
 
-def _previous(context: ClassContext, at: int, movement: str) -> Draft | None:
-    for k in range(at - 1, -1, -1):
-        if (context.drafts[k].value("exercise") or "") == movement:
-            return context.drafts[k]
-    return None
-
-
-def _put_earlier(context: ClassContext, at: int, found: CandidateSet, unit: str | None) -> None:
+def _put_earlier(
+    context: ClassContext, at: int, found: CandidateSet, unit: str | None, used: AbstractSet[str]
+) -> None:
     draft = context.drafts[at]
     movement = draft.value("exercise") or ""
-    own = _previous(context, at, movement)
+    own = context.find_earlier(at)
     if own is not None and own.value("load") is not None and own.value("load").value is not None:
         features = [
             "as last time",
@@ -160,21 +164,23 @@ def _put_earlier(context: ClassContext, at: int, found: CandidateSet, unit: str 
         found.put(
             before.value("load"), load_key(before.value("load")), features, evidence[0] if evidence else None, "carried"
         )
-    _put_said_earlier(context, at, found, unit)
+    _put_said_earlier(context, at, found, unit, used)
 
 
-def _put_said_earlier(context: ClassContext, at: int, found: CandidateSet, unit: str | None) -> None:
+def _put_said_earlier(
+    context: ClassContext, at: int, found: CandidateSet, unit: str | None, used: AbstractSet[str]
+) -> None:
     """Loads spoken of before this set's own talk: announced for this move, laid out at the start, last in use."""
     draft = context.drafts[at]
     movement = draft.value("exercise") or ""
     entry = context.lexicon.movements.get(movement)
     first = context.drafts[0].span.start
-    earlier = [m for m in context.index.within("load", 0, max(draft.setup_start - 6, 0)) if not m.value.offered]
+    talk = context.index.back_from("load", max(draft.setup_start - 6, 0))
+    earlier = islice((m for m in talk if not m.value.offered), REACH_BACK)
     seen: set[str] = set()
     announced_for = False
-    own = _previous(context, at, movement)
-    used = {load_key(d.value("load")) for d in context.drafts[:at]}
-    for place, m in enumerate(reversed(earlier[-REACH_BACK:])):
+    own = context.find_earlier(at)
+    for place, m in enumerate(earlier):
         load = to_load(m.value, unit)
         if load is None or load.value is None or load_key(load) in seen:
             continue
@@ -211,7 +217,7 @@ def basis_candidates(context: ClassContext, at: int) -> list[Candidate]:
         shared.append(f"pattern {entry.pattern}")
     if draft.value("side") in ("left", "right"):
         shared.append("one side at a time")
-    own = _previous(context, at, draft.value("exercise") or "")
+    own = context.find_earlier(at)
     if own is not None and own.value("basis"):
         shared.append(f"last time {own.value('basis')}")
     said = [m for m in draft.ranked["load"].best.evidence if m.kind == "load"]
