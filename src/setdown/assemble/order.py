@@ -25,13 +25,24 @@ def compress_runs(history: Sequence[str]) -> list[str]:
     return runs
 
 
-def expect_next(history: Sequence[str], opens: Sequence[bool] = ()) -> dict[str, list[str]]:
+def find_openers(opens: Sequence[bool]) -> list[tuple[int, ...]]:
+    """For every set the last two before it (in order) whose own talk opened a block, as ``opens`` tells."""
+    found: list[tuple[int, ...]] = []
+    openers: tuple[int, ...] = ()
+    for at, opened in enumerate(opens):
+        found.append(openers)
+        if opened:
+            openers = (*openers[-1:], at)
+    return found
+
+
+def expect_next(history: Sequence[str], openers: Sequence[int] = ()) -> dict[str, list[str]]:
     """Movement -> why the order of the class makes it likely next.
 
     ``same``: the move just done; ``successor``: what followed that move the last time (``of two``: the two before
     agree as well); ``restart``: the first move since the last one that had come before, i.e. the block begins again;
     ``restart 3``: the move three places back in the order; ``opener``: the first move since talk that opened a block
-    (``opens`` tells for every set whether the talk before it did).
+    (the last of ``openers``, which are places in ``history``), ``opener before`` the one before that.
     """
     out: dict[str, list[str]] = {}
 
@@ -45,7 +56,6 @@ def expect_next(history: Sequence[str], opens: Sequence[bool] = ()) -> dict[str,
         return out
     last = runs[-1]
     add(last, "same")
-    openers = [i for i in range(len(history)) if i < len(opens) and opens[i]][-2:]
     for place, i in zip(("opener", "opener before"), reversed(openers), strict=False):
         if history[i] != last:
             add(history[i], place)
@@ -57,9 +67,11 @@ def expect_next(history: Sequence[str], opens: Sequence[bool] = ()) -> dict[str,
             return out
     # the last move was new: either another new one follows, or the block starts again
     opened = 0
+    seen: set[str] = set()
     for i, movement in enumerate(runs):
-        if movement in runs[:i]:
+        if movement in seen:
             opened = i + 1
+        seen.add(movement)
     if opened < len(runs) - 1:
         add(runs[opened], "restart")
     for length in range(2, 8):
@@ -88,11 +100,14 @@ def find_lists(context: ClassContext, draft: Draft) -> list[list[str]]:
     return [run for run in runs if len(run) > 1]
 
 
-def read_lists(lists: list[list[str]], history: Sequence[str]) -> dict[str, list[str]]:
-    """Movement -> why an announced list makes it due."""
+def read_lists(
+    lists: list[list[str]], history: Sequence[str], done: frozenset[str] | None = None
+) -> dict[str, list[str]]:
+    """Movement -> why an announced list makes it due; ``done`` is ``history`` as a set, when it is at hand."""
     out: dict[str, list[str]] = {}
     last = history[-1] if history else ""
-    done = set(history)
+    if done is None:
+        done = frozenset(history)
     for run in lists:
         for i, movement in enumerate(run):
             why = out.setdefault(movement, [])
@@ -167,12 +182,16 @@ class Past:
     last_eight: frozenset[str]
 
 
-def look_back(history: Sequence[str], opens: Sequence[bool], lists: list[list[str]]) -> Past:
-    """What the choices so far and the lists announced make of the next set."""
+def look_back(
+    history: Sequence[str], openers: Sequence[int], lists: list[list[str]], done: frozenset[str] | None = None
+) -> Past:
+    """What the choices so far and the lists announced make of the next set; ``done`` is ``history`` as a set."""
+    if done is None:
+        done = frozenset(history)
     return Past(
-        expect_next(history, opens),
-        read_lists(lists, history),
-        frozenset(history),
+        expect_next(history, openers),
+        read_lists(lists, history, done),
+        done,
         frozenset(history[-4:]),
         frozenset(history[-6:]),
         frozenset(history[-8:]),
