@@ -14,7 +14,13 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from setdown.assemble.context import ClassContext
-from setdown.assemble.name_features import add_movement_features, add_naming_features, name_role
+from setdown.assemble.name_features import (
+    NamedHere,
+    add_movement_features,
+    add_naming_features,
+    name_role,
+    sum_up_names,
+)
 from setdown.assemble.namings import Naming, gather_namings
 from setdown.assemble.order import (
     Situation,
@@ -52,6 +58,7 @@ class SpanNames:
     context: ClassContext
     at: int
     namings: dict[str, list[Naming]]
+    here: NamedHere
     firm: list[Naming]
     lists: list[list[str]]
     situation: Situation
@@ -68,7 +75,7 @@ class SpanNames:
             own = self.namings.get(movement, [])
             found = self.static[movement] = Candidate(movement, movement, origin="said" if own else "carried")
             add_naming_features(self.context, self.context.drafts[self.at], found, own, self.firm)
-            add_movement_features(self.context, found, movement, self.namings, self.at)
+            add_movement_features(self.context, found, movement, self.here, self.at)
             if SHORT in found.features:
                 self.shortened.add(movement)
             self.told.add_features(found)
@@ -99,7 +106,8 @@ def _look_at_span(context: ClassContext, at: int, openers: tuple[int, ...]) -> S
     firm = [n for n in namings if n.zone in ("setup", "head") and n.mention.kind != "described" and not n.doubts]
     lists = find_lists(context, draft)
     situation = read_situation(context, draft, len({n.movement for n in firm}))
-    return SpanNames(context, at, grouped, firm, lists, situation, compare_profiles(context, draft), openers)
+    here = sum_up_names(context, grouped)
+    return SpanNames(context, at, grouped, here, firm, lists, situation, compare_profiles(context, draft), openers)
 
 
 def name_candidates(span: SpanNames, history: Sequence[str]) -> list[Candidate]:
