@@ -15,6 +15,7 @@ from setdown.model.segment import Segmentation, WorkSpan
 
 HEAD_WORDS = 14  # the first words of a set still belong to its announcement
 LOOKBACK_WORDS = 10  # the last words of a set may already announce the next one
+_NOTHING: tuple[list[int], list[Mention]] = ([], [])
 
 
 class MentionIndex:
@@ -22,6 +23,7 @@ class MentionIndex:
 
     def __init__(self, mentions: Iterable[Mention]) -> None:
         self._by_kind: dict[str, tuple[list[int], list[Mention]]] = {}
+        self._by_kinds: dict[tuple[str, ...], tuple[list[int], list[Mention]]] = {}
         for m in mentions:
             starts, items = self._by_kind.setdefault(m.kind, ([], []))
             starts.append(m.start)
@@ -32,6 +34,16 @@ class MentionIndex:
         entry = self._by_kind.get(kind)
         if entry is None:
             return []
+        starts, items = entry
+        return items[bisect.bisect_left(starts, low) : bisect.bisect_left(starts, high)]
+
+    def within_any(self, kinds: tuple[str, ...], low: int, high: int) -> list[Mention]:
+        """Mentions of any of ``kinds`` that start in words ``[low, high)``, by start, then in the order of ``kinds``."""
+        entry = self._by_kinds.get(kinds)
+        if entry is None:
+            items = [m for kind in kinds for m in self._by_kind.get(kind, _NOTHING)[1]]
+            items.sort(key=lambda m: m.start)
+            entry = self._by_kinds[kinds] = ([m.start for m in items], items)
         starts, items = entry
         return items[bisect.bisect_left(starts, low) : bisect.bisect_left(starts, high)]
 

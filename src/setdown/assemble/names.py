@@ -9,7 +9,7 @@ order of the class expects it. The order depends on the choices before, so the w
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -66,6 +66,7 @@ class SpanNames:
     openers: tuple[int, ...]  # sets before it whose talk opened a block, see find_openers
     static: dict[str, Candidate] = field(default_factory=dict)
     roles: dict[str, str] = field(default_factory=dict)
+    orders: dict[Standing, list[str]] = field(default_factory=dict)
     shortened: set[str] = field(default_factory=set)  # movements that something named here is short for
 
     def candidate(self, movement: str) -> Candidate:
@@ -83,7 +84,14 @@ class SpanNames:
             found.add(role, *(f"{role} | {s}" for s in self.situation.conjoined[:4]))
         return found
 
-    def movements(self, history: Sequence[str], listed: Mapping[str, list[str]]) -> list[str]:
+    def order(self, standing: Standing) -> list[str]:
+        """The features of a standing at this span (made once)."""
+        found = self.orders.get(standing)
+        if found is None:
+            found = self.orders[standing] = order_features(standing, self.situation)
+        return found
+
+    def movements(self, history: Sequence[str], listed: Iterable[str]) -> list[str]:
         """Ids to choose from, after these choices."""
         known = self.context.lexicon.movements
         recent = [m for m in history[-RECENT_SETS:] if m in known]
@@ -118,8 +126,7 @@ def name_candidates(span: SpanNames, history: Sequence[str]) -> list[Candidate]:
         static = span.candidate(movement)
         features = dict(static.features)
         standing = find_standing(movement, past, span.roles[movement], movement in span.shortened)
-        for name in order_features(standing, span.situation):
-            features[name] = 1.0
+        features.update(dict.fromkeys(span.order(standing), 1.0))
         origin = static.origin
         if movement not in span.namings:
             origin = "carried" if movement in past.done else "declared" if movement in past.listed else "inferred"
@@ -174,7 +181,7 @@ def _score_after(
         standing = find_standing(movement, past, span.roles[movement], movement in span.shortened)
         order = standings.get(standing)
         if order is None:
-            order = standings[standing] = sum(table.get(f, 0.0) for f in order_features(standing, span.situation))
+            order = standings[standing] = sum([table.get(f, 0.0) for f in span.order(standing)])
         scores.append((own + order, movement))
     if not scores:
         return [(0.0, f"?{span.at}")]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
 
 from setdown.assemble.context import ClassContext, Draft
@@ -174,8 +175,8 @@ EXPECTATIONS = ("same", "successor of two", "successor", "opener", "restart", "o
 class Past:
     """The choices before a set, in the forms that its candidates are compared with."""
 
-    expected: dict[str, list[str]]
-    listed: dict[str, list[str]]
+    expected: dict[str, tuple[str, ...]]
+    listed: dict[str, tuple[str, ...]]
     done: frozenset[str]
     last_four: frozenset[str]
     last_six: frozenset[str]
@@ -189,8 +190,8 @@ def look_back(
     if done is None:
         done = frozenset(history)
     return Past(
-        expect_next(history, openers),
-        read_lists(lists, history, done),
+        {movement: tuple(why) for movement, why in expect_next(history, openers).items()},
+        {movement: tuple(why) for movement, why in read_lists(lists, history, done).items()},
         done,
         frozenset(history[-4:]),
         frozenset(history[-6:]),
@@ -209,24 +210,28 @@ class Standing(NamedTuple):
     done: int
 
 
+_make_standing = tuple.__new__  # what the named tuple does itself, without a call in between
+
+
 def find_standing(movement: str, past: Past, role: str, short: bool) -> Standing:
     """The standing of one movement after the choices so far.
 
     ``role`` is how the movement is named around the span; ``short`` whether something named there is short for it.
     """
-    why = tuple(past.expected.get(movement, ()))
-    done = movement in past.done
-    first = next((e for e in EXPECTATIONS if e in why), None)
-    if first is None:
-        first = "lately" if movement in past.last_six else "before" if done else "new"
-    return Standing(
-        role,
-        first,
-        why,
-        tuple(past.listed.get(movement, ())),
-        (2 if movement in past.last_eight else 1) if short and done else 0,
-        (2 if movement in past.last_four else 1) if done else 0,
-    )
+    why = past.expected.get(movement, ())
+    listed = past.listed.get(movement, ())
+    if movement not in past.done:
+        first = next((e for e in EXPECTATIONS if e in why), "new") if why else "new"
+        return _make_standing(Standing, (role, first, why, listed, 0, 0))
+    lately = "lately" if movement in past.last_six else "before"
+    first = next((e for e in EXPECTATIONS if e in why), lately) if why else lately
+    recalled = (2 if movement in past.last_eight else 1) if short else 0
+    return _make_standing(Standing, (role, first, why, listed, recalled, 2 if movement in past.last_four else 1))
+
+
+@lru_cache(maxsize=4_096)
+def _conjoin(first: str, conjoined: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(f"{first} | {s}" for s in conjoined)
 
 
 def order_features(standing: Standing, situation: Situation) -> list[str]:
@@ -236,8 +241,7 @@ def order_features(standing: Standing, situation: Situation) -> list[str]:
     features cannot tell.
     """
     role, first = standing.role, standing.first
-    found = [f"{role} | {first}"]
-    found += [f"{first} | {s}" for s in situation.conjoined]
+    found = [f"{role} | {first}", *_conjoin(first, situation.conjoined)]
     found += [f"expected {w}" for w in standing.expected]
     for w in standing.listed:
         found += [w, f"{w} | {role}", f"{w} | {situation.named}"]

@@ -12,6 +12,7 @@ from setdown.assemble.context import ClassContext, Draft
 from setdown.assemble.ranker import Candidate
 
 LABELS = ("announced", "nearby", "worked")
+NAMES = tuple((f"{x} profile", f"{x} odds", f"{x} profile likely", f"{x} profile clear") for x in LABELS)
 SETUP_WORDS = 45
 HEAD_WORDS = 18
 BODY_WORDS = 90
@@ -45,13 +46,14 @@ class Told:
         if at is None:  # a coach's own movement: nobody wrote how it is taught, so its name alone decides
             at = int(self.posteriors[0].argmax())
         features = candidate.features
-        for label, p, score in zip(LABELS, self.posteriors[:, at].tolist(), self.scores[:, at].tolist(), strict=True):
-            features[f"{label} profile"] = max(math.log(max(p, 1e-9)), LEAST_LOG) / 2
-            features[f"{label} odds"] = min(max(score, -4.0), 32.0) / 8
+        for names, p, score in zip(NAMES, self.posteriors[:, at].tolist(), self.scores[:, at].tolist(), strict=True):
+            profile, odds, likely, clear = names
+            features[profile] = max(math.log(max(p, 1e-9)), LEAST_LOG) / 2
+            features[odds] = min(max(score, -4.0), 32.0) / 8
             if p > LIKELY:
-                features[f"{label} profile likely"] = 1.0
+                features[likely] = 1.0
             if p > CLEAR:
-                features[f"{label} profile clear"] = 1.0
+                features[clear] = 1.0
 
 
 def compare_profiles(context: ClassContext, draft: Draft) -> Told:
