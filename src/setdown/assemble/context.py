@@ -111,6 +111,7 @@ class ClassContext:
     near_loads: dict[int, frozenset[str]] = field(
         default_factory=dict
     )  # movements named near a load, by its first word
+    known_loads: dict[tuple[int, str | None], Any] = field(default_factory=dict)  # see loads.read_load
     announced: dict[str, MentionIndex] = field(default_factory=dict)  # what announces, by kind
     earlier: list[int] | None = None  # for every draft the one before it of the same movement, or -1
     earlier_quoted: list[Draft | None] = field(default_factory=list)  # likewise, the last whose name was said

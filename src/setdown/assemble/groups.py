@@ -8,6 +8,7 @@ whose rounds are uneven costs, and talk that opens a block ('next pair', a long 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from operator import ne
 
 from setdown.assemble.context import ClassContext, Draft
 
@@ -82,24 +83,32 @@ def _block_cost(
     runs: list[str] = []
     straight = False  # the same move on the same side twice running: sets of it, not two sides of one
     seen: set[str] = set()
-    for move, side in zip(moves[start:end], sides[start:end], strict=True):
-        if not runs or runs[-1] != move:
-            runs.append(move)
-            seen = set()
-        straight = straight or side in seen
-        seen.add(side)
+    last = None
+    for i in range(start, end):
+        if moves[i] != last:
+            last = moves[i]
+            runs.append(last)
+            seen = {sides[i]}
+        elif sides[i] in seen:
+            straight = True
+        else:
+            seen.add(sides[i])
     distinct = list(dict.fromkeys(runs))
     cost = 0.0
+    elsewhere = 0
     if len(distinct) == len(runs):
         # each move once: one straight move is clean, several straight moves are blocks of their own, and several moves
         # seen once only are a guess
         cost += (STRAIGHT_JOIN if straight else SINGLE_JOIN) * (len(distinct) - 1)
     else:
         expected = distinct * (len(runs) // len(distinct) + 1)
-        cost += 0.9 * sum(a != b for a, b in zip(runs, expected, strict=False))
+        cost += 0.9 * sum(map(ne, runs, expected))
         if len(runs) % len(distinct):
             cost += 0.5
-    cost += 0.7 * sum(bounds[move][0] < start or bounds[move][1] >= end for move in distinct)
+    for move in distinct:
+        first, final = bounds[move]
+        elsewhere += first < start or final >= end
+    cost += 0.7 * elsewhere
     return cost
 
 

@@ -51,6 +51,16 @@ def to_load(value: Any, unit: str | None) -> Load | None:
     return Load(value=amount, unit=value.unit or unit)
 
 
+def read_load(context: ClassContext, mention: Mention, unit: str | None) -> tuple[Load | None, str]:
+    """The load of a mention of kind ``load`` and its key (made once for the class)."""
+    place = (id(mention), unit)
+    found: tuple[Load | None, str] | None = context.known_loads.get(place)
+    if found is None:
+        load = to_load(mention.value, unit)
+        found = context.known_loads[place] = (load, load_key(load))
+    return found
+
+
 def near_names(context: ClassContext, mention: Mention) -> frozenset[str]:
     """Movements named close to a load: first those just after ('fifteens for the rows'), else just before."""
     found = context.near_loads.get(mention.start)
@@ -79,7 +89,7 @@ def load_candidates(
     usable = [m for m in said if not m.value.offered]
     emptied = [m for m in said if m.value.none]
     for m in said:
-        load = to_load(m.value, unit)
+        load, key = read_load(context, m, unit)
         if load is None:
             continue
         names = near_names(context, m)
@@ -93,7 +103,7 @@ def load_candidates(
             features.append("first said")
         if load.value is None:
             features.append("only a direction")
-        c = found.put(load, load_key(load), features, m)
+        c = found.put(load, key, features, m)
         c.features["rule score"] = max(c.features.get("rule score", 0.0), m.score)
     _put_alternatives(context, draft, found, low, high, unit)
     if used is None:
@@ -181,10 +191,10 @@ def _put_said_earlier(
     announced_for = False
     own = context.find_earlier(at)
     for place, m in enumerate(earlier):
-        load = to_load(m.value, unit)
-        if load is None or load.value is None or load_key(load) in seen:
+        load, key = read_load(context, m, unit)
+        if load is None or load.value is None or key in seen:
             continue
-        seen.add(load_key(load))
+        seen.add(key)
         features = ["said earlier", "said before the first set" if m.start < first else "said between sets"]
         if place == 0:
             features.append("last load spoken of")
@@ -196,8 +206,8 @@ def _put_said_earlier(
             announced_for = True
             done = own is not None and own.span.start > m.start
             features += ["announced for this move", "announced, used already" if done else "announced, not yet used"]
-        features.append("said earlier, in use" if load_key(load) in used else "said earlier, not yet in use")
-        found.put(load, load_key(load), features, m, "declared")
+        features.append("said earlier, in use" if key in used else "said earlier, not yet in use")
+        found.put(load, key, features, m, "declared")
     if len(seen) == 1:
         for candidate in found.all():
             if candidate.key in seen:

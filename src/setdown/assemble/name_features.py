@@ -43,7 +43,7 @@ def add_naming_features(
     for n in own:
         sure = "firm" if not n.doubts else "doubted"
         features[f"{n.zone}, {n.mention.kind}, {sure}"] = 1.0
-        for doubt in n.doubts:
+        for doubt in sorted(n.doubts):  # in one order, so that sums are the same every time
             features[f"{n.zone}, {doubt}"] = 1.0
     best = min(clean or own, key=lambda n: (ZONE_ORDER[n.zone], abs(n.mention.start - start)))
     distance = abs(best.mention.start - start)
@@ -111,10 +111,13 @@ def add_movement_features(
     if entry is None:
         return
     candidate.add(f"movement {movement}", f"pattern {entry.pattern}")
-    if not by_movement.get(movement) and any(stems < _stems(entry.name) for stems in here.short):
-        candidate.add("named by a short form")
-    elif by_movement.get(movement):
-        text = frozenset(w for n in by_movement[movement] for w in n.stems)
+    own = by_movement.get(movement)
+    if not own:
+        name = _stems(entry.name)
+        if any([stems < name for stems in here.short]):
+            candidate.add("named by a short form")
+    else:
+        text = frozenset(w for n in own for w in n.stems)
         movements = context.lexicon.movements
         if any(text < _stems(movements[other].name) for other in by_movement if other != movement):
             candidate.add("named by a word that another shares")

@@ -54,7 +54,7 @@ def gather_namings(context: ClassContext, draft: Draft) -> list[Naming]:
     """All names from shortly before the end of the set before to the end of this one."""
     low, high = draft.setup_start - LOOKBACK_WORDS, max(draft.span.end, draft.span.start + 3)
     mentions = sorted(
-        (m for kind in NAME_KINDS for m in context.index.within(kind, max(low, 0), high)),
+        context.index.within_any(NAME_KINDS, max(low, 0), high),
         key=lambda m: (m.start, m.end),
     )
     found: list[Naming] = []

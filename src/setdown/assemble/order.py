@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from setdown.assemble.context import ClassContext, Draft
 
+NAME_KINDS = ("movement", "movement_guess", "movement_weak")
 REACH_BACK_SETS = 40
 LIST_REACH_WORDS = 350
 LIST_GAP_WORDS = 9
@@ -85,10 +86,7 @@ def find_lists(context: ClassContext, draft: Draft) -> list[list[str]]:
     """Movements announced together before a span ('squats, press-ups, then a bridge'), list by list."""
     high = draft.setup_start
     low = max(0, high - LIST_REACH_WORDS)
-    names = sorted(
-        (m for kind in ("movement", "movement_guess", "movement_weak") for m in context.index.within(kind, low, high)),
-        key=lambda m: (m.start, m.end),
-    )
+    names = sorted(context.index.within_any(NAME_KINDS, low, high), key=lambda m: (m.start, m.end))
     runs: list[list[str]] = []
     ends = -100
     for m in names:
