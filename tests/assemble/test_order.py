@@ -9,6 +9,7 @@ from setdown.assemble.order import (
     compress_runs,
     expect_next,
     find_lists,
+    find_openers,
     find_standing,
     look_back,
     opens_block,
@@ -73,14 +74,19 @@ def test_sides_do_not_count_as_places():
 
 def test_talk_that_opened_a_block_is_remembered():
     """The first move since such talk is the opener, the one of the block before the opener before."""
-    found = expect_next([A, B, A, B, C, D], opens=(True, False, False, False, True, False))
+    found = expect_next([A, B, A, B, C, D], openers=(0, 4))
     assert "opener" in found[C]
     assert "opener before" in found[A]
 
 
+def test_the_last_two_openers_are_kept():
+    """For every set those before it, not its own."""
+    assert find_openers([True, False, True, True, False]) == [(), (0,), (0,), (0, 2), (2, 3)]
+
+
 def test_an_opener_that_was_just_done_is_only_the_same():
     """The move itself is not also its own restart."""
-    assert "opener" not in expect_next([A, B, C], opens=(False, False, True))[C]
+    assert "opener" not in expect_next([A, B, C], openers=(2,))[C]
 
 
 def test_moves_announced_together_are_a_list():

@@ -11,6 +11,7 @@ from make_class import make_class
 from setdown.model.mention import Mention, TaggedTranscript
 from setdown.segment.features import WINDOWS, iter_features, lexical_names, score_lexical
 from setdown.segment.signals import Signals, gather_signals
+from setdown.segment.weights import index_lexical
 
 NAME = re.compile(
     r"\w+@-?\d+:\d+|gap>[\d.]+|pause (before|after)[123]|silence@-?\d+:\d+>[\d.]+|pace@-?\d+:\d+>[\d.]+"
@@ -112,7 +113,7 @@ def test_scoring_by_tables_equals_scoring_by_names(text):
     names = {name for b in range(len(words) + 1) for name in lexical_names(words, b)}
     rng = np.random.default_rng(5)
     weights = {name: rng.normal(size=3) for name in sorted(names)[::2]} | {"ww0=never said": np.ones(3)}
-    scores = score_lexical(words, weights, 3)
+    scores = score_lexical(words, index_lexical(weights), 3)
     assert scores.shape == (len(words) + 1, 3)
     for boundary in range(len(words) + 1):
         wanted = sum((weights[n] for n in lexical_names(words, boundary) if n in weights), np.zeros(3))

@@ -38,6 +38,7 @@ def build_routine(context: ClassContext, calibration: Calibration | None = None)
     Confidences are the rankers' probabilities, corrected by the ``calibration`` where one is given.
     """
     calibration = calibration or Calibration()
+    context.settle_names()
     transcript = context.tagged.transcript
     befores = [None, *context.drafts]
     times = [time_draft(context, d, before) for d, before in zip(context.drafts, befores, strict=False)]
@@ -126,14 +127,15 @@ def _look_back(context: ClassContext, at: int, name: str) -> list[Mention]:
     movement = context.drafts[at].value("exercise")
     if name != "exercise" or not movement:
         return []
-    for draft in reversed(context.drafts[:at]):
-        if draft.value("exercise") == movement and draft.ranked["exercise"].best.evidence:
-            return draft.ranked["exercise"].best.evidence[:1]
+    quoted = context.earlier_quoted[at]
+    if quoted is not None:
+        return quoted.ranked["exercise"].best.evidence[:1]
+    named = context.names_of(movement)
     before = context.drafts[at].span.start
     for kind in ("movement", "movement_guess", "movement_weak"):
-        named = [m for m in context.index.within(kind, 0, before) if m.value.movement == movement]
-        if named:
-            return named[-1:]
+        last = named.latest(kind, before, 1)
+        if last:
+            return last
     return []
 
 

@@ -28,7 +28,7 @@ class CandidateSet:
         candidate = self._by_key.get(key)
         if candidate is None:
             candidate = self._by_key[key] = Candidate(value, key, origin=origin)
-        candidate.add(*features)
+        candidate.features.update(dict.fromkeys(features, 1.0))
         if evidence is not None and evidence not in candidate.evidence:
             candidate.evidence.append(evidence)
         return candidate

@@ -18,9 +18,7 @@ HARDER = ("harder", "heavier", "advanced", "too easy", "jump it", "challenge")
 def gather_coaching(context: ClassContext, draft: Draft) -> list[Coaching]:
     """Cues in the set-up and the work of a set, in order of time; phrases that run together are one cue."""
     low, high = draft.setup_start, draft.span.end
-    mentions = sorted(
-        (m for kind in KINDS for m in context.index.within(kind, low, high)), key=lambda m: (m.start, m.end, m.kind)
-    )
+    mentions = sorted(context.index.within_any(KINDS, low, high), key=lambda m: (m.start, m.end, m.kind))
     found: list[Coaching] = []
     covered = -1
     for m in mentions:

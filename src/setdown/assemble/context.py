@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import bisect
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -15,6 +15,7 @@ from setdown.model.segment import Segmentation, WorkSpan
 
 HEAD_WORDS = 14  # the first words of a set still belong to its announcement
 LOOKBACK_WORDS = 10  # the last words of a set may already announce the next one
+_NOTHING: tuple[list[int], list[Mention]] = ([], [])
 
 
 class MentionIndex:
@@ -22,6 +23,7 @@ class MentionIndex:
 
     def __init__(self, mentions: Iterable[Mention]) -> None:
         self._by_kind: dict[str, tuple[list[int], list[Mention]]] = {}
+        self._by_kinds: dict[tuple[str, ...], tuple[list[int], list[Mention]]] = {}
         for m in mentions:
             starts, items = self._by_kind.setdefault(m.kind, ([], []))
             starts.append(m.start)
@@ -32,6 +34,16 @@ class MentionIndex:
         entry = self._by_kind.get(kind)
         if entry is None:
             return []
+        starts, items = entry
+        return items[bisect.bisect_left(starts, low) : bisect.bisect_left(starts, high)]
+
+    def within_any(self, kinds: tuple[str, ...], low: int, high: int) -> list[Mention]:
+        """Mentions of any of ``kinds`` that start in words ``[low, high)``, by start, then in the order of ``kinds``."""
+        entry = self._by_kinds.get(kinds)
+        if entry is None:
+            items = [m for kind in kinds for m in self._by_kind.get(kind, _NOTHING)[1]]
+            items.sort(key=lambda m: m.start)
+            entry = self._by_kinds[kinds] = ([m.start for m in items], items)
         starts, items = entry
         return items[bisect.bisect_left(starts, low) : bisect.bisect_left(starts, high)]
 
@@ -46,8 +58,25 @@ class MentionIndex:
 
     def last(self, kind: str, low: int, high: int) -> Mention | None:
         """The last mention of ``kind`` that starts in words ``[low, high)``."""
-        found = self.within(kind, low, high)
-        return found[-1] if found else None
+        found = self.latest(kind, high, 1)
+        return found[0] if found and found[0].start >= low else None
+
+    def latest(self, kind: str, high: int, most: int) -> list[Mention]:
+        """The last ``most`` mentions of ``kind`` that start before word ``high``, in order."""
+        entry = self._by_kind.get(kind)
+        if entry is None:
+            return []
+        starts, items = entry
+        end = bisect.bisect_left(starts, high)
+        return items[max(0, end - most) : end]
+
+    def back_from(self, kind: str, high: int) -> Iterator[Mention]:
+        """Mentions of ``kind`` that start before word ``high``, the last first."""
+        entry = self._by_kind.get(kind)
+        if entry is not None:
+            starts, items = entry
+            for at in range(bisect.bisect_left(starts, high) - 1, -1, -1):
+                yield items[at]
 
 
 @dataclass(slots=True)
@@ -82,6 +111,53 @@ class ClassContext:
     near_loads: dict[int, frozenset[str]] = field(
         default_factory=dict
     )  # movements named near a load, by its first word
+    known_loads: dict[tuple[int, str | None], Any] = field(default_factory=dict)  # see loads.read_load
+    announced: dict[str, MentionIndex] = field(default_factory=dict)  # what announces, by kind
+    earlier: list[int] | None = None  # for every draft the one before it of the same movement, or -1
+    earlier_quoted: list[Draft | None] = field(default_factory=list)  # likewise, the last whose name was said
+    draft_counts: dict[str, int] = field(default_factory=dict)  # drafts by movement
+    by_movement: dict[str, MentionIndex] = field(default_factory=dict)  # its names
+
+    def settle_names(self) -> None:
+        """Note which drafts are of one movement, once the names of all are decided for good."""
+        latest: dict[str, int] = {}
+        quoted: dict[str, Draft] = {}
+        self.earlier, self.earlier_quoted, self.draft_counts = [], [], {}
+        for at, draft in enumerate(self.drafts):
+            movement = draft.value("exercise") or ""
+            self.earlier.append(latest.get(movement, -1))
+            self.earlier_quoted.append(quoted.get(movement))
+            latest[movement] = at
+            if draft.ranked["exercise"].best.evidence:
+                quoted[movement] = draft
+            self.draft_counts[movement] = self.draft_counts.get(movement, 0) + 1
+
+    def names_of(self, movement: str) -> MentionIndex:
+        """Where a movement is named in the class, everyday words among it."""
+        if not self.by_movement:
+            found: dict[str, list[Mention]] = {}
+            for m in self.tagged.of_kind("movement", "movement_guess", "movement_weak"):
+                found.setdefault(m.value.movement, []).append(m)
+            self.by_movement = {name: MentionIndex(mentions) for name, mentions in found.items()}
+        return self.by_movement.get(movement) or MentionIndex(())
+
+    def count_drafts(self, at: int) -> int:
+        """How many drafts of the class have the movement of draft ``at``."""
+        movement = self.drafts[at].value("exercise") or ""
+        if self.earlier is not None:
+            return self.draft_counts[movement]
+        return sum((d.value("exercise") or "") == movement for d in self.drafts)
+
+    def find_earlier(self, at: int) -> Draft | None:
+        """The last draft before ``at`` of the same movement."""
+        if self.earlier is not None:
+            k = self.earlier[at]
+            return self.drafts[k] if k >= 0 else None
+        movement = self.drafts[at].value("exercise") or ""
+        for k in range(at - 1, -1, -1):
+            if (self.drafts[k].value("exercise") or "") == movement:
+                return self.drafts[k]
+        return None
 
     def count_names(self, movement: str) -> int:
         """How often a movement is named in the whole class, everyday words apart."""

@@ -19,6 +19,8 @@ def finisher_candidates(context: ClassContext, at: int) -> list[Candidate]:
     late = max(span.end - 25, span.start)
     found = CandidateSet()
     heard = False
+    own = context.find_earlier(at)
+    last_time = own.value("finisher") if own is not None else None
     for kind, phrase in PHRASES.items():
         in_work = index.within(phrase, span.start, span.end)
         in_late = [m for m in in_work if m.start >= late]
@@ -50,8 +52,7 @@ def finisher_candidates(context: ClassContext, at: int) -> list[Candidate]:
                 features.append(f"{kind} in setup near last or not")
         if index.has(phrase, 0, draft.setup_start):
             features.append(f"{kind} spoken of before")
-        own = _last_of(context, at)
-        if own == kind:
+        if last_time == kind:
             features.append(f"{kind} last time")
         if at and context.drafts[at - 1].value("finisher") == kind:
             features.append(f"{kind} in the set before")
@@ -62,12 +63,3 @@ def finisher_candidates(context: ClassContext, at: int) -> list[Candidate]:
         features.append("none, nothing heard")
     found.put(None, "", features, None, "inferred")
     return found.all()
-
-
-def _last_of(context: ClassContext, at: int) -> str | None:
-    movement = context.drafts[at].value("exercise")
-    for k in range(at - 1, -1, -1):
-        if context.drafts[k].value("exercise") == movement:
-            kind: str | None = context.drafts[k].value("finisher")
-            return kind
-    return None

@@ -7,6 +7,9 @@ whose rounds are uneven costs, and talk that opens a block ('next pair', a long 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from operator import ne
+
 from setdown.assemble.context import ClassContext, Draft
 
 STRAIGHT_JOIN, SINGLE_JOIN = 1.7, 0.62
@@ -36,11 +39,14 @@ def _cut_blocks(context: ClassContext, drafts: list[Draft]) -> list[list[Draft]]
     moves = [d.value("exercise") or f"?{d.span.start}" for d in drafts]
     sides = [d.value("side") or "" for d in drafts]
     cut_cost = [_cut_cost(context, d) for d in drafts]
+    bounds: dict[str, tuple[int, int]] = {}
+    for i, move in enumerate(moves):
+        bounds[move] = (bounds[move][0] if move in bounds else i, i)
     best = [0.0] + [float("inf")] * n
     back = [0] * (n + 1)
     for end in range(1, n + 1):
         for start in range(max(0, end - 40), end):
-            cost = best[start] + (cut_cost[start] if start else 0.0) + _block_cost(moves, sides, start, end)
+            cost = best[start] + (cut_cost[start] if start else 0.0) + _block_cost(moves, sides, start, end, bounds)
             if cost < best[end] - 1e-9:
                 best[end], back[end] = cost, start
     blocks: list[list[Draft]] = []
@@ -67,30 +73,42 @@ def _cut_cost(context: ClassContext, draft: Draft) -> float:
     return cost
 
 
-def _block_cost(moves: list[str], sides: list[str], start: int, end: int) -> float:
-    """How badly the moves ``[start, end)`` fit one repeating block; 0 for one that repeats cleanly."""
+def _block_cost(
+    moves: list[str], sides: list[str], start: int, end: int, bounds: Mapping[str, tuple[int, int]]
+) -> float:
+    """How badly the moves ``[start, end)`` fit one repeating block; 0 for one that repeats cleanly.
+
+    ``bounds`` has the first and the last place of every move.
+    """
     runs: list[str] = []
     straight = False  # the same move on the same side twice running: sets of it, not two sides of one
     seen: set[str] = set()
-    for move, side in zip(moves[start:end], sides[start:end], strict=True):
-        if not runs or runs[-1] != move:
-            runs.append(move)
-            seen = set()
-        straight = straight or side in seen
-        seen.add(side)
+    last = None
+    for i in range(start, end):
+        if moves[i] != last:
+            last = moves[i]
+            runs.append(last)
+            seen = {sides[i]}
+        elif sides[i] in seen:
+            straight = True
+        else:
+            seen.add(sides[i])
     distinct = list(dict.fromkeys(runs))
     cost = 0.0
+    elsewhere = 0
     if len(distinct) == len(runs):
         # each move once: one straight move is clean, several straight moves are blocks of their own, and several moves
         # seen once only are a guess
         cost += (STRAIGHT_JOIN if straight else SINGLE_JOIN) * (len(distinct) - 1)
     else:
         expected = distinct * (len(runs) // len(distinct) + 1)
-        cost += 0.9 * sum(a != b for a, b in zip(runs, expected, strict=False))
+        cost += 0.9 * sum(map(ne, runs, expected))
         if len(runs) % len(distinct):
             cost += 0.5
-    outside = set(moves[:start]) | set(moves[end:])
-    cost += 0.7 * sum(move in outside for move in distinct)
+    for move in distinct:
+        first, final = bounds[move]
+        elsewhere += first < start or final >= end
+    cost += 0.7 * elsewhere
     return cost
 
 

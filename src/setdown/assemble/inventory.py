@@ -8,6 +8,7 @@ from setdown.assemble.announced import announced
 from setdown.assemble.context import ClassContext
 from setdown.assemble.evidence import quote_mentions, to_seconds
 from setdown.assemble.loads import load_key
+from setdown.model.mention import Mention
 from setdown.model.routine import Declared, Equipment, Load
 
 DECLARED_KINDS = ("reps", "scheme", "sets", "interval", "emom", "work_s", "rest_s", "unit", "moves")
@@ -62,23 +63,26 @@ def gather_equipment(context: ClassContext) -> list[Equipment]:
     """The kit that performed sets use or the talk names as needed, with the loads that were used with it."""
     transcript = context.tagged.transcript
     used: dict[str, list[Load]] = {}
+    first_named: dict[str, Mention] = {}
+    for m in context.index.within("kit", 0, len(context.tagged.words)):
+        first_named.setdefault(m.value, m)
     for draft in context.drafts:
         entry = context.lexicon.movements.get(draft.value("exercise") or "")
         load = draft.value("load")
         kit = list(entry.kit) if entry else []
         loaded = [k for k in kit if k in context.lexicon.kit and context.lexicon.kit[k].loaded]
         if load is not None and load.value is not None and loaded:
-            target = next((k for k in loaded if _is_named(context, k)), loaded[0])
+            target = next((k for k in loaded if k in first_named), loaded[0])
             loads = used.setdefault(target, [])
             own = Load(value=load.value, unit=load.unit, basis=draft.value("basis"))
             if own not in loads:
                 loads.append(own)
         for k in kit:
-            if (k not in loaded and _is_named(context, k)) or (k in loaded and len(loaded) == 1 and k == "band"):
+            if (k not in loaded and k in first_named) or (k in loaded and len(loaded) == 1 and k == "band"):
                 used.setdefault(k, [])
     found = []
     for k in sorted(used):
-        mention = _first_named(context, k)
+        mention = first_named.get(k)
         found.append(
             Equipment(
                 id=k,
@@ -88,11 +92,3 @@ def gather_equipment(context: ClassContext) -> list[Equipment]:
             )
         )
     return found
-
-
-def _first_named(context: ClassContext, kit: str) -> Any:
-    return next((m for m in context.index.within("kit", 0, len(context.tagged.words)) if m.value == kit), None)
-
-
-def _is_named(context: ClassContext, kit: str) -> bool:
-    return _first_named(context, kit) is not None

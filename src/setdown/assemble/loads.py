@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Set as AbstractSet
 from decimal import Decimal
+from itertools import islice
 from typing import Any
 
 from setdown.assemble.candidates import CandidateSet, describe_set, place_of, window_of
@@ -49,6 +51,16 @@ def to_load(value: Any, unit: str | None) -> Load | None:
     return Load(value=amount, unit=value.unit or unit)
 
 
+def read_load(context: ClassContext, mention: Mention, unit: str | None) -> tuple[Load | None, str]:
+    """The load of a mention of kind ``load`` and its key (made once for the class)."""
+    place = (id(mention), unit)
+    found: tuple[Load | None, str] | None = context.known_loads.get(place)
+    if found is None:
+        load = to_load(mention.value, unit)
+        found = context.known_loads[place] = (load, load_key(load))
+    return found
+
+
 def near_names(context: ClassContext, mention: Mention) -> frozenset[str]:
     """Movements named close to a load: first those just after ('fifteens for the rows'), else just before."""
     found = context.near_loads.get(mention.start)
@@ -61,8 +73,13 @@ def near_names(context: ClassContext, mention: Mention) -> frozenset[str]:
     return found
 
 
-def load_candidates(context: ClassContext, at: int, unit: str | None) -> list[Candidate]:
-    """Candidates for the load of set ``at`` (:class:`Load` without basis), 'none' among them."""
+def load_candidates(
+    context: ClassContext, at: int, unit: str | None, used: AbstractSet[str] | None = None
+) -> list[Candidate]:
+    """Candidates for the load of set ``at`` (:class:`Load` without basis), 'none' among them.
+
+    ``used`` holds the keys of the loads of all sets before, empty for none; it is looked up when not given.
+    """
     draft = context.drafts[at]
     movement = draft.value("exercise") or ""
     found = CandidateSet()
@@ -72,7 +89,7 @@ def load_candidates(context: ClassContext, at: int, unit: str | None) -> list[Ca
     usable = [m for m in said if not m.value.offered]
     emptied = [m for m in said if m.value.none]
     for m in said:
-        load = to_load(m.value, unit)
+        load, key = read_load(context, m, unit)
         if load is None:
             continue
         names = near_names(context, m)
@@ -86,10 +103,12 @@ def load_candidates(context: ClassContext, at: int, unit: str | None) -> list[Ca
             features.append("first said")
         if load.value is None:
             features.append("only a direction")
-        c = found.put(load, load_key(load), features, m)
+        c = found.put(load, key, features, m)
         c.features["rule score"] = max(c.features.get("rule score", 0.0), m.score)
     _put_alternatives(context, draft, found, low, high, unit)
-    _put_earlier(context, at, found, unit)
+    if used is None:
+        used = {load_key(d.value("load")) for d in context.drafts[:at]}
+    _put_earlier(context, at, found, unit, used)
     for candidate in found.all():
         candidate.add("a load", *(f"load, {a}" for a in about))
         if emptied:
@@ -101,12 +120,12 @@ def load_candidates(context: ClassContext, at: int, unit: str | None) -> list[Ca
         none.add("none, emptied here")
     if not usable:
         none.add("none, none said here")
-    own = _previous(context, at, movement)
+    own = context.find_earlier(at)
     if own is not None and own.value("load") is None:
         none.add("none, none last time")
     if at and context.drafts[at - 1].value("load") is None:
         none.add("none, none before")
-    if not any(d.value("load") for d in context.drafts[:at]):
+    if not any(used):
         none.add("none, none so far")
     return found.all()
 
@@ -123,17 +142,12 @@ def _put_alternatives(
                         found.put(load, load_key(load), [f"may be said as {kind}", *place_of(context, draft, m)], m)
 
 
-def _previous(context: ClassContext, at: int, movement: str) -> Draft | None:
-    for k in range(at - 1, -1, -1):
-        if (context.drafts[k].value("exercise") or "") == movement:
-            return context.drafts[k]
-    return None
-
-
-def _put_earlier(context: ClassContext, at: int, found: CandidateSet, unit: str | None) -> None:
+def _put_earlier(
+    context: ClassContext, at: int, found: CandidateSet, unit: str | None, used: AbstractSet[str]
+) -> None:
     draft = context.drafts[at]
     movement = draft.value("exercise") or ""
-    own = _previous(context, at, movement)
+    own = context.find_earlier(at)
     if own is not None and own.value("load") is not None and own.value("load").value is not None:
         features = [
             "as last time",
@@ -160,25 +174,27 @@ def _put_earlier(context: ClassContext, at: int, found: CandidateSet, unit: str 
         found.put(
             before.value("load"), load_key(before.value("load")), features, evidence[0] if evidence else None, "carried"
         )
-    _put_said_earlier(context, at, found, unit)
+    _put_said_earlier(context, at, found, unit, used)
 
 
-def _put_said_earlier(context: ClassContext, at: int, found: CandidateSet, unit: str | None) -> None:
+def _put_said_earlier(
+    context: ClassContext, at: int, found: CandidateSet, unit: str | None, used: AbstractSet[str]
+) -> None:
     """Loads spoken of before this set's own talk: announced for this move, laid out at the start, last in use."""
     draft = context.drafts[at]
     movement = draft.value("exercise") or ""
     entry = context.lexicon.movements.get(movement)
     first = context.drafts[0].span.start
-    earlier = [m for m in context.index.within("load", 0, max(draft.setup_start - 6, 0)) if not m.value.offered]
+    talk = context.index.back_from("load", max(draft.setup_start - 6, 0))
+    earlier = islice((m for m in talk if not m.value.offered), REACH_BACK)
     seen: set[str] = set()
     announced_for = False
-    own = _previous(context, at, movement)
-    used = {load_key(d.value("load")) for d in context.drafts[:at]}
-    for place, m in enumerate(reversed(earlier[-REACH_BACK:])):
-        load = to_load(m.value, unit)
-        if load is None or load.value is None or load_key(load) in seen:
+    own = context.find_earlier(at)
+    for place, m in enumerate(earlier):
+        load, key = read_load(context, m, unit)
+        if load is None or load.value is None or key in seen:
             continue
-        seen.add(load_key(load))
+        seen.add(key)
         features = ["said earlier", "said before the first set" if m.start < first else "said between sets"]
         if place == 0:
             features.append("last load spoken of")
@@ -190,8 +206,8 @@ def _put_said_earlier(context: ClassContext, at: int, found: CandidateSet, unit:
             announced_for = True
             done = own is not None and own.span.start > m.start
             features += ["announced for this move", "announced, used already" if done else "announced, not yet used"]
-        features.append("said earlier, in use" if load_key(load) in used else "said earlier, not yet in use")
-        found.put(load, load_key(load), features, m, "declared")
+        features.append("said earlier, in use" if key in used else "said earlier, not yet in use")
+        found.put(load, key, features, m, "declared")
     if len(seen) == 1:
         for candidate in found.all():
             if candidate.key in seen:
@@ -211,7 +227,7 @@ def basis_candidates(context: ClassContext, at: int) -> list[Candidate]:
         shared.append(f"pattern {entry.pattern}")
     if draft.value("side") in ("left", "right"):
         shared.append("one side at a time")
-    own = _previous(context, at, draft.value("exercise") or "")
+    own = context.find_earlier(at)
     if own is not None and own.value("basis"):
         shared.append(f"last time {own.value('basis')}")
     said = [m for m in draft.ranked["load"].best.evidence if m.kind == "load"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 
 from setdown.assemble.candidates import bucket_distance
@@ -10,6 +12,7 @@ from setdown.assemble.namings import Naming
 from setdown.assemble.ranker import Candidate
 from setdown.lexicon.profiles import stem_word
 
+_NONE: frozenset[str] = frozenset()
 ZONE_ORDER = {"setup": 0, "head": 1, "tail": 2, "body": 3, "after": 4}
 
 
@@ -40,7 +43,7 @@ def add_naming_features(
     for n in own:
         sure = "firm" if not n.doubts else "doubted"
         features[f"{n.zone}, {n.mention.kind}, {sure}"] = 1.0
-        for doubt in n.doubts:
+        for doubt in sorted(n.doubts):  # in one order, so that sums are the same every time
             features[f"{n.zone}, {doubt}"] = 1.0
     best = min(clean or own, key=lambda n: (ZONE_ORDER[n.zone], abs(n.mention.start - start)))
     distance = abs(best.mention.start - start)
@@ -74,31 +77,56 @@ def add_naming_features(
     candidate.evidence = [n.mention for n in sorted(own, key=lambda n: (bool(n.doubts), ZONE_ORDER[n.zone]))][:3]
 
 
+@dataclass(frozen=True, slots=True)
+class NamedHere:
+    """What is named around a span, in the forms that every candidate is compared with."""
+
+    by_movement: Mapping[str, list[Naming]]
+    families: Mapping[str, frozenset[str]]  # families of the movements named -> those movements
+    short: frozenset[frozenset[str]]  # stems of each firm name before the work and in its first words
+
+
+def sum_up_names(context: ClassContext, by_movement: Mapping[str, list[Naming]]) -> NamedHere:
+    """What is named around a span, in the forms that every candidate is compared with."""
+    families: dict[str, set[str]] = {}
+    for movement in by_movement:
+        entry = context.lexicon.movements.get(movement)
+        if entry is not None:
+            families.setdefault(entry.family, set()).add(movement)
+    short = frozenset(
+        n.stems
+        for namings in by_movement.values()
+        for n in namings
+        if not n.doubts and n.zone in ("setup", "head") and n.mention.kind != "described"
+    )
+    return NamedHere(by_movement, {family: frozenset(own) for family, own in families.items()}, short)
+
+
 def add_movement_features(
-    context: ClassContext, candidate: Candidate, movement: str, by_movement: dict[str, list[Naming]], at: int
+    context: ClassContext, candidate: Candidate, movement: str, here: NamedHere, at: int
 ) -> None:
     """What the movement itself makes likely: its kind and place in the class, its relatives named here."""
+    by_movement = here.by_movement
     entry = context.lexicon.movements.get(movement)
     if entry is None:
         return
     candidate.add(f"movement {movement}", f"pattern {entry.pattern}")
-    if not by_movement.get(movement) and _is_short_for(entry.name, by_movement):
-        candidate.add("named by a short form")
-    elif by_movement.get(movement):
-        text = frozenset(w for n in by_movement[movement] for w in n.stems)
+    own = by_movement.get(movement)
+    if not own:
+        name = _stems(entry.name)
+        if any([stems < name for stems in here.short]):
+            candidate.add("named by a short form")
+    else:
+        text = frozenset(w for n in own for w in n.stems)
         movements = context.lexicon.movements
         if any(text < _stems(movements[other].name) for other in by_movement if other != movement):
             candidate.add("named by a word that another shares")
     times = context.count_names(movement)
     candidate.add(f"named in class x{min(times, 4)}")
-    for other, namings in by_movement.items():
-        if other == movement or not namings or other not in context.lexicon.movements:
-            continue
-        kin = context.lexicon.movements[other]
-        if kin.family == movement and other != movement:
-            candidate.add("a variant of it is named too")
-        if entry.family == other:
-            candidate.add("its basic form is named too")
+    if here.families.get(movement, _NONE) - {movement}:
+        candidate.add("a variant of it is named too")
+    if entry.family != movement and entry.family in by_movement and entry.family in context.lexicon.movements:
+        candidate.add("its basic form is named too")
     share = at / max(len(context.drafts), 1)
     stretch = entry.pattern in ("stretch", "pose", "breathing")
     if stretch:
@@ -110,14 +138,3 @@ def add_movement_features(
 @lru_cache(maxsize=4_096)
 def _stems(name: str) -> frozenset[str]:
     return frozenset(stem_word(p) for w in name.split() for p in w.split("-"))
-
-
-def _is_short_for(name: str, by_movement: dict[str, list[Naming]]) -> bool:
-    """Whether something named here ('rows', 'the press') is a part of this longer name ('single-arm row')."""
-    own = _stems(name)
-    return any(
-        n.stems < own
-        for namings in by_movement.values()
-        for n in namings
-        if not n.doubts and n.zone in ("setup", "head") and n.mention.kind != "described"
-    )

@@ -9,16 +9,24 @@ order of the class expects it. The order depends on the choices before, so the w
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from setdown.assemble.context import ClassContext
-from setdown.assemble.name_features import add_movement_features, add_naming_features, name_role
+from setdown.assemble.name_features import (
+    NamedHere,
+    add_movement_features,
+    add_naming_features,
+    name_role,
+    sum_up_names,
+)
 from setdown.assemble.namings import Naming, gather_namings
 from setdown.assemble.order import (
     Situation,
     Standing,
     find_lists,
+    find_openers,
     find_standing,
     look_back,
     opens_block,
@@ -35,6 +43,14 @@ SHORT = "named by a short form"
 History = tuple[str, ...]
 
 
+class Path(NamedTuple):
+    """Choices for the spans so far: their log-probability, the ids in order, and the ids as a set."""
+
+    total: float
+    history: History
+    done: frozenset[str]
+
+
 @dataclass(slots=True)
 class SpanNames:
     """What is known of one span's name whatever was chosen before it."""
@@ -42,13 +58,16 @@ class SpanNames:
     context: ClassContext
     at: int
     namings: dict[str, list[Naming]]
+    here: NamedHere
     firm: list[Naming]
     lists: list[list[str]]
     situation: Situation
     told: Told
-    opens: tuple[bool, ...]
+    openers: tuple[int, ...]  # sets before it whose talk opened a block, see find_openers
     static: dict[str, Candidate] = field(default_factory=dict)
     roles: dict[str, str] = field(default_factory=dict)
+    orders: dict[Standing, list[str]] = field(default_factory=dict)
+    shortened: set[str] = field(default_factory=set)  # movements that something named here is short for
 
     def candidate(self, movement: str) -> Candidate:
         """The candidate with the features that do not depend on history (made once)."""
@@ -57,13 +76,22 @@ class SpanNames:
             own = self.namings.get(movement, [])
             found = self.static[movement] = Candidate(movement, movement, origin="said" if own else "carried")
             add_naming_features(self.context, self.context.drafts[self.at], found, own, self.firm)
-            add_movement_features(self.context, found, movement, self.namings, self.at)
+            add_movement_features(self.context, found, movement, self.here, self.at)
+            if SHORT in found.features:
+                self.shortened.add(movement)
             self.told.add_features(found)
             role = self.roles[movement] = name_role(own)
             found.add(role, *(f"{role} | {s}" for s in self.situation.conjoined[:4]))
         return found
 
-    def movements(self, history: Sequence[str], listed: Mapping[str, list[str]]) -> list[str]:
+    def order(self, standing: Standing) -> list[str]:
+        """The features of a standing at this span (made once)."""
+        found = self.orders.get(standing)
+        if found is None:
+            found = self.orders[standing] = order_features(standing, self.situation)
+        return found
+
+    def movements(self, history: Sequence[str], listed: Iterable[str]) -> list[str]:
         """Ids to choose from, after these choices."""
         known = self.context.lexicon.movements
         recent = [m for m in history[-RECENT_SETS:] if m in known]
@@ -72,11 +100,11 @@ class SpanNames:
 
 def look_at_spans(context: ClassContext) -> list[SpanNames]:
     """Names, lists, cues and profiles around every span."""
-    opens = tuple(opens_block(context, d) for d in context.drafts)
-    return [_look_at_span(context, at, opens) for at in range(len(context.drafts))]
+    openers = find_openers([opens_block(context, d) for d in context.drafts])
+    return [_look_at_span(context, at, openers[at]) for at in range(len(context.drafts))]
 
 
-def _look_at_span(context: ClassContext, at: int, opens: tuple[bool, ...]) -> SpanNames:
+def _look_at_span(context: ClassContext, at: int, openers: tuple[int, ...]) -> SpanNames:
     draft = context.drafts[at]
     namings = gather_namings(context, draft)
     grouped: dict[str, list[Naming]] = {}
@@ -86,19 +114,19 @@ def _look_at_span(context: ClassContext, at: int, opens: tuple[bool, ...]) -> Sp
     firm = [n for n in namings if n.zone in ("setup", "head") and n.mention.kind != "described" and not n.doubts]
     lists = find_lists(context, draft)
     situation = read_situation(context, draft, len({n.movement for n in firm}))
-    return SpanNames(context, at, grouped, firm, lists, situation, compare_profiles(context, draft), opens)
+    here = sum_up_names(context, grouped)
+    return SpanNames(context, at, grouped, here, firm, lists, situation, compare_profiles(context, draft), openers)
 
 
 def name_candidates(span: SpanNames, history: Sequence[str]) -> list[Candidate]:
     """Candidates of a span after these choices, with all their features; the last is 'not known' (empty id)."""
-    past = look_back(history, span.opens, span.lists)
+    past = look_back(history, span.openers, span.lists)
     found: list[Candidate] = []
     for movement in span.movements(history, past.listed):
         static = span.candidate(movement)
         features = dict(static.features)
-        standing = find_standing(movement, past, span.roles[movement], SHORT in features)
-        for name in order_features(standing, span.situation):
-            features[name] = 1.0
+        standing = find_standing(movement, past, span.roles[movement], movement in span.shortened)
+        features.update(dict.fromkeys(span.order(standing), 1.0))
         origin = static.origin
         if movement not in span.namings:
             origin = "carried" if movement in past.done else "declared" if movement in past.listed else "inferred"
@@ -119,41 +147,41 @@ def choose_name(ranked: Ranked) -> Ranked:
 def search_names(spans: Sequence[SpanNames], weights: Mapping[str, Mapping[str, float]]) -> History:
     """The likeliest sequence of movement ids over all spans (``?n`` where nothing at all offers itself)."""
     table = weights.get("exercise", {})
-    beam: list[tuple[float, History]] = [(0.0, ())]
+    beam = [Path(0.0, (), frozenset())]
     for span in spans:
         base: dict[str, float] = {}
         standings: dict[Standing, float] = {}
-        grown: list[tuple[float, History]] = []
-        for total, history in beam:
-            for gain, movement in _score_after(span, history, table, base, standings):
-                grown.append((total + gain, (*history, movement)))
-        grown.sort(key=lambda g: (-g[0], g[1]))
+        grown = [
+            (-path.total - gain, path.history, movement, path)
+            for path in beam
+            for gain, movement in _score_after(span, path, table, base, standings)
+        ]
+        grown.sort(key=lambda g: g[:3])
         beam = _merge(grown)
-    return beam[0][1]
+    return beam[0].history
 
 
 def _score_after(
     span: SpanNames,
-    history: History,
+    path: Path,
     table: Mapping[str, float],
     base: dict[str, float],
     standings: dict[Standing, float],
 ) -> list[tuple[float, str]]:
-    """(log-probability, id) of the best few movements after a history.
+    """(log-probability, id) of the best few movements after the choices of a path.
 
     ``base`` and ``standings`` keep what movements and standings are worth at this span, for the other histories.
     """
-    past = look_back(history, span.opens, span.lists)
+    past = look_back(path.history, span.openers, span.lists, path.done)
     scores: list[tuple[float, str]] = []
-    for movement in span.movements(history, past.listed):
-        features = span.candidate(movement).features
+    for movement in span.movements(path.history, past.listed):
         own = base.get(movement)
         if own is None:
-            own = base[movement] = weigh(features, table)
-        standing = find_standing(movement, past, span.roles[movement], SHORT in features)
+            own = base[movement] = weigh(span.candidate(movement).features, table)
+        standing = find_standing(movement, past, span.roles[movement], movement in span.shortened)
         order = standings.get(standing)
         if order is None:
-            order = standings[standing] = sum(table.get(f, 0.0) for f in order_features(standing, span.situation))
+            order = standings[standing] = sum([table.get(f, 0.0) for f in span.order(standing)])
         scores.append((own + order, movement))
     if not scores:
         return [(0.0, f"?{span.at}")]
@@ -163,15 +191,17 @@ def _score_after(
     return [(s - total, m) for s, m in scores[:BRANCHES]]
 
 
-def _merge(grown: list[tuple[float, History]]) -> list[tuple[float, History]]:
+def _merge(grown: list[tuple[float, History, str, Path]]) -> list[Path]:
     """The best few; of histories that agree on what matters next (their last sets) only the best."""
-    kept: list[tuple[float, History]] = []
+    kept: list[Path] = []
     seen: set[History] = set()
-    for total, history in grown:
-        if history[-8:] in seen:
+    for loss, history, movement, path in grown:
+        lately = (*history[-7:], movement)
+        if lately in seen:
             continue
-        seen.add(history[-8:])
-        kept.append((total, history))
+        seen.add(lately)
+        done = path.done if movement in path.done else path.done | {movement}
+        kept.append(Path(-loss, (*history, movement), done))
         if len(kept) == BEAM:
             break
     return kept

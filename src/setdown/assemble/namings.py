@@ -18,6 +18,10 @@ DOUBTS = {
     "aside": (10, 4, 10),
 }
 
+MOST_BEFORE = max(before for before, _, _ in DOUBTS.values())
+MOST_AFTER = max(after for _, after, _ in DOUBTS.values())
+_NONE: frozenset[str] = frozenset()
+
 
 @dataclass(frozen=True, slots=True)
 class Naming:
@@ -33,11 +37,16 @@ class Naming:
 
 def find_doubts(context: ClassContext, mention: Mention) -> frozenset[str]:
     """Kinds of phrases near a name that speak against its being performed now."""
+    near = context.index.within_any(tuple(DOUBTS), mention.start - MOST_BEFORE, mention.end + MOST_AFTER)
+    if not near:
+        return _NONE
     found: set[str] = set()
-    for kind, (before, after, reach) in DOUBTS.items():
-        for m in context.index.within(kind, mention.start - before, mention.end + after):
-            if m.start >= mention.end or mention.start - m.end <= reach - 1:
-                found.add(kind)
+    for m in near:
+        before, after, reach = DOUBTS[m.kind]
+        if mention.start - before <= m.start < mention.end + after and (
+            m.start >= mention.end or mention.start - m.end <= reach - 1
+        ):
+            found.add(m.kind)
     return frozenset(found)
 
 
@@ -45,7 +54,7 @@ def gather_namings(context: ClassContext, draft: Draft) -> list[Naming]:
     """All names from shortly before the end of the set before to the end of this one."""
     low, high = draft.setup_start - LOOKBACK_WORDS, max(draft.span.end, draft.span.start + 3)
     mentions = sorted(
-        (m for kind in NAME_KINDS for m in context.index.within(kind, max(low, 0), high)),
+        context.index.within_any(NAME_KINDS, max(low, 0), high),
         key=lambda m: (m.start, m.end),
     )
     found: list[Naming] = []

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
 
 from setdown.assemble.context import ClassContext, Draft
 
+NAME_KINDS = ("movement", "movement_guess", "movement_weak")
 REACH_BACK_SETS = 40
 LIST_REACH_WORDS = 350
 LIST_GAP_WORDS = 9
@@ -25,13 +27,24 @@ def compress_runs(history: Sequence[str]) -> list[str]:
     return runs
 
 
-def expect_next(history: Sequence[str], opens: Sequence[bool] = ()) -> dict[str, list[str]]:
+def find_openers(opens: Sequence[bool]) -> list[tuple[int, ...]]:
+    """For every set the last two before it (in order) whose own talk opened a block, as ``opens`` tells."""
+    found: list[tuple[int, ...]] = []
+    openers: tuple[int, ...] = ()
+    for at, opened in enumerate(opens):
+        found.append(openers)
+        if opened:
+            openers = (*openers[-1:], at)
+    return found
+
+
+def expect_next(history: Sequence[str], openers: Sequence[int] = ()) -> dict[str, list[str]]:
     """Movement -> why the order of the class makes it likely next.
 
     ``same``: the move just done; ``successor``: what followed that move the last time (``of two``: the two before
     agree as well); ``restart``: the first move since the last one that had come before, i.e. the block begins again;
     ``restart 3``: the move three places back in the order; ``opener``: the first move since talk that opened a block
-    (``opens`` tells for every set whether the talk before it did).
+    (the last of ``openers``, which are places in ``history``), ``opener before`` the one before that.
     """
     out: dict[str, list[str]] = {}
 
@@ -45,7 +58,6 @@ def expect_next(history: Sequence[str], opens: Sequence[bool] = ()) -> dict[str,
         return out
     last = runs[-1]
     add(last, "same")
-    openers = [i for i in range(len(history)) if i < len(opens) and opens[i]][-2:]
     for place, i in zip(("opener", "opener before"), reversed(openers), strict=False):
         if history[i] != last:
             add(history[i], place)
@@ -57,9 +69,11 @@ def expect_next(history: Sequence[str], opens: Sequence[bool] = ()) -> dict[str,
             return out
     # the last move was new: either another new one follows, or the block starts again
     opened = 0
+    seen: set[str] = set()
     for i, movement in enumerate(runs):
-        if movement in runs[:i]:
+        if movement in seen:
             opened = i + 1
+        seen.add(movement)
     if opened < len(runs) - 1:
         add(runs[opened], "restart")
     for length in range(2, 8):
@@ -72,10 +86,7 @@ def find_lists(context: ClassContext, draft: Draft) -> list[list[str]]:
     """Movements announced together before a span ('squats, press-ups, then a bridge'), list by list."""
     high = draft.setup_start
     low = max(0, high - LIST_REACH_WORDS)
-    names = sorted(
-        (m for kind in ("movement", "movement_guess", "movement_weak") for m in context.index.within(kind, low, high)),
-        key=lambda m: (m.start, m.end),
-    )
+    names = sorted(context.index.within_any(NAME_KINDS, low, high), key=lambda m: (m.start, m.end))
     runs: list[list[str]] = []
     ends = -100
     for m in names:
@@ -88,11 +99,14 @@ def find_lists(context: ClassContext, draft: Draft) -> list[list[str]]:
     return [run for run in runs if len(run) > 1]
 
 
-def read_lists(lists: list[list[str]], history: Sequence[str]) -> dict[str, list[str]]:
-    """Movement -> why an announced list makes it due."""
+def read_lists(
+    lists: list[list[str]], history: Sequence[str], done: frozenset[str] | None = None
+) -> dict[str, list[str]]:
+    """Movement -> why an announced list makes it due; ``done`` is ``history`` as a set, when it is at hand."""
     out: dict[str, list[str]] = {}
     last = history[-1] if history else ""
-    done = set(history)
+    if done is None:
+        done = frozenset(history)
     for run in lists:
         for i, movement in enumerate(run):
             why = out.setdefault(movement, [])
@@ -159,20 +173,24 @@ EXPECTATIONS = ("same", "successor of two", "successor", "opener", "restart", "o
 class Past:
     """The choices before a set, in the forms that its candidates are compared with."""
 
-    expected: dict[str, list[str]]
-    listed: dict[str, list[str]]
+    expected: dict[str, tuple[str, ...]]
+    listed: dict[str, tuple[str, ...]]
     done: frozenset[str]
     last_four: frozenset[str]
     last_six: frozenset[str]
     last_eight: frozenset[str]
 
 
-def look_back(history: Sequence[str], opens: Sequence[bool], lists: list[list[str]]) -> Past:
-    """What the choices so far and the lists announced make of the next set."""
+def look_back(
+    history: Sequence[str], openers: Sequence[int], lists: list[list[str]], done: frozenset[str] | None = None
+) -> Past:
+    """What the choices so far and the lists announced make of the next set; ``done`` is ``history`` as a set."""
+    if done is None:
+        done = frozenset(history)
     return Past(
-        expect_next(history, opens),
-        read_lists(lists, history),
-        frozenset(history),
+        {movement: tuple(why) for movement, why in expect_next(history, openers).items()},
+        {movement: tuple(why) for movement, why in read_lists(lists, history, done).items()},
+        done,
         frozenset(history[-4:]),
         frozenset(history[-6:]),
         frozenset(history[-8:]),
@@ -190,24 +208,28 @@ class Standing(NamedTuple):
     done: int
 
 
+_make_standing = tuple.__new__  # what the named tuple does itself, without a call in between
+
+
 def find_standing(movement: str, past: Past, role: str, short: bool) -> Standing:
     """The standing of one movement after the choices so far.
 
     ``role`` is how the movement is named around the span; ``short`` whether something named there is short for it.
     """
-    why = tuple(past.expected.get(movement, ()))
-    done = movement in past.done
-    first = next((e for e in EXPECTATIONS if e in why), None)
-    if first is None:
-        first = "lately" if movement in past.last_six else "before" if done else "new"
-    return Standing(
-        role,
-        first,
-        why,
-        tuple(past.listed.get(movement, ())),
-        (2 if movement in past.last_eight else 1) if short and done else 0,
-        (2 if movement in past.last_four else 1) if done else 0,
-    )
+    why = past.expected.get(movement, ())
+    listed = past.listed.get(movement, ())
+    if movement not in past.done:
+        first = next((e for e in EXPECTATIONS if e in why), "new") if why else "new"
+        return _make_standing(Standing, (role, first, why, listed, 0, 0))
+    lately = "lately" if movement in past.last_six else "before"
+    first = next((e for e in EXPECTATIONS if e in why), lately) if why else lately
+    recalled = (2 if movement in past.last_eight else 1) if short else 0
+    return _make_standing(Standing, (role, first, why, listed, recalled, 2 if movement in past.last_four else 1))
+
+
+@lru_cache(maxsize=4_096)
+def _conjoin(first: str, conjoined: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(f"{first} | {s}" for s in conjoined)
 
 
 def order_features(standing: Standing, situation: Situation) -> list[str]:
@@ -217,8 +239,7 @@ def order_features(standing: Standing, situation: Situation) -> list[str]:
     features cannot tell.
     """
     role, first = standing.role, standing.first
-    found = [f"{role} | {first}"]
-    found += [f"{first} | {s}" for s in situation.conjoined]
+    found = [f"{role} | {first}", *_conjoin(first, situation.conjoined)]
     found += [f"expected {w}" for w in standing.expected]
     for w in standing.listed:
         found += [w, f"{w} | {role}", f"{w} | {situation.named}"]

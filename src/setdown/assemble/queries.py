@@ -176,7 +176,7 @@ def _ask_about_rounds(context: ClassContext, sets: list[Set]) -> Iterator[Query]
         first = context.drafts[members[0]]
         said = context.index.within("sets", first.setup_start, first.span.start)
         if not said:
-            said = announced(context, "sets", first.span.start)[-1:]
+            said = announced(context, "sets", first.span.start, 1)
         if not said:
             continue
         lo, hi = said[-1].value.lo, said[-1].value.hi

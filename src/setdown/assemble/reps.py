@@ -54,9 +54,9 @@ def rep_candidates(context: ClassContext, at: int) -> list[Candidate]:
     for kind in ("work_s", "interval", "emom", "count", "remaining", "countdown", "breaths", "time_left"):
         if context.index.has(kind, low, high):
             none.add(f"none, {kind} said here")
-    if announced(context, "interval", draft.span.start):
+    if announced(context, "interval", draft.span.start, 1):
         none.add("none, interval class")
-    before = _previous(context, at, draft.value("exercise"))
+    before = context.find_earlier(at)
     if before is not None and before.value("reps") is None:
         none.add("none, none last time")
     if at and context.drafts[at - 1].value("reps") is None:
@@ -135,17 +135,9 @@ def _put_counts(context: ClassContext, draft: Draft, found: CandidateSet) -> Non
             found.put(reps, rep_key(reps), ["counted and left"], m, "inferred")
 
 
-def _previous(context: ClassContext, at: int, movement: str | None) -> Draft | None:
-    for k in range(at - 1, -1, -1):
-        if context.drafts[k].value("exercise") == movement:
-            return context.drafts[k]
-    return None
-
-
 def _put_carried(context: ClassContext, at: int, found: CandidateSet) -> None:
     draft = context.drafts[at]
-    movement = draft.value("exercise")
-    own = _previous(context, at, movement)
+    own = context.find_earlier(at)
     if own is not None and own.value("reps") is not None:
         place = "in this group" if own.group == draft.group else "in another group"
         features = ["as last time", f"as last time {place}"]
@@ -176,7 +168,7 @@ def _put_carried(context: ClassContext, at: int, found: CandidateSet) -> None:
                 "carried",
             )
             break
-    told = announced(context, "reps", draft.span.start)[-3:]
+    told = announced(context, "reps", draft.span.start, 3)
     for back, m in enumerate(reversed(told), 1):
         reps = make_reps(m.value.lo, m.value.hi, m.value.to_failure)
         if reps is not None:
@@ -185,7 +177,7 @@ def _put_carried(context: ClassContext, at: int, found: CandidateSet) -> None:
                 "declared before the first set" if m.start < context.drafts[0].span.start else "declared later"
             )
             found.put(reps, rep_key(reps), features, m, "declared")
-    for m in context.index.within("scheme", 0, draft.span.start)[-2:]:
+    for m in context.index.latest("scheme", draft.span.start, 2):
         scheme = m.value.reps
         if 1 <= draft.round <= len(scheme):
             value = scheme[draft.round - 1]

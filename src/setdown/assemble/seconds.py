@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from setdown.assemble.announced import announced
 from setdown.assemble.candidates import CandidateSet, describe_set, place_of, span_seconds, window_of
-from setdown.assemble.context import ClassContext, Draft
+from setdown.assemble.context import ClassContext
 from setdown.assemble.ranker import Candidate
 
 
@@ -24,10 +24,10 @@ def second_candidates(context: ClassContext, at: int) -> list[Candidate]:
                 if alternative.kind == "work_s":
                     seconds = alternative.value.work
                     found.put(seconds, str(seconds), [f"may be said as {kind}", *place_of(context, draft, m)], m)
-    for m in context.index.within("interval", 0, draft.span.start)[-2:]:
+    for m in context.index.latest("interval", draft.span.start, 2):
         features = ["by the interval plan", f"by the interval plan, section {draft.section}"]
         found.put(m.value.work, str(m.value.work), features, m, "declared")
-    for m in announced(context, "work_s", draft.span.start)[-3:]:
+    for m in announced(context, "work_s", draft.span.start, 3):
         found.put(m.value.work, str(m.value.work), ["declared", f"declared, section {draft.section}"], m, "declared")
     _put_carried(context, at, found)
     lasts = span_seconds(context, draft)
@@ -48,27 +48,19 @@ def second_candidates(context: ClassContext, at: int) -> list[Candidate]:
             none.add(f"none, {kind} said here")
     if draft.value("reps") is not None:
         none.add("none, has reps")
-    if announced(context, "interval", draft.span.start):
+    if announced(context, "interval", draft.span.start, 1):
         none.add("none, interval class")
     if at and context.drafts[at - 1].value("work_s") is None:
         none.add("none, none before")
-    own = _previous(context, at)
+    own = context.find_earlier(at)
     if own is not None and own.value("work_s") is None:
         none.add("none, none last time")
     return found.all()
 
 
-def _previous(context: ClassContext, at: int) -> Draft | None:
-    movement = context.drafts[at].value("exercise")
-    for k in range(at - 1, -1, -1):
-        if context.drafts[k].value("exercise") == movement:
-            return context.drafts[k]
-    return None
-
-
 def _put_carried(context: ClassContext, at: int, found: CandidateSet) -> None:
     draft = context.drafts[at]
-    own = _previous(context, at)
+    own = context.find_earlier(at)
     before = context.drafts[at - 1] if at else None
     for mate, label in ((own, "as last time"), (before, "as the set before")):
         if mate is None or mate.value("work_s") is None:

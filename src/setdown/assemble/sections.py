@@ -50,8 +50,7 @@ def section_candidates(context: ClassContext, at: int) -> list[Candidate]:
     if index.has("load", 0, draft.span.start):
         shared.append("load said so far")
     shared.append("long talk before" if draft.span.start - draft.setup_start > 60 else "short talk before")
-    movement = draft.value("exercise")
-    times = sum(d.value("exercise") == movement for d in context.drafts)
+    times = context.count_drafts(at)
     shared.append("done once" if times == 1 else "done twice" if times == 2 else "done often")
     return [Candidate(s, s, dict.fromkeys([s, *(f"{s}, {x}" for x in shared)], 1.0)) for s in ORDER]
 

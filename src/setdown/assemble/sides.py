@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from setdown.assemble.candidates import CandidateSet, bucket_distance, window_of
-from setdown.assemble.context import HEAD_WORDS, ClassContext, Draft
+from setdown.assemble.context import HEAD_WORDS, ClassContext
 from setdown.assemble.ranker import Candidate
 
 OPPOSITE = {"left": "right", "right": "left"}
@@ -18,7 +18,7 @@ def side_candidates(context: ClassContext, at: int) -> list[Candidate]:
     before = context.drafts[at - 1] if at else None
     previous_side = before.value("side") if before else None
     same_as_before = before is not None and (before.value("exercise") or "") == movement
-    own_last = _last_of(context, at, movement)
+    own_last = context.find_earlier(at)
     next_same = at + 1 < len(context.drafts) and (context.drafts[at + 1].value("exercise") or "") == movement
     low, high = window_of(draft)
     early = min(draft.span.start + HEAD_WORDS, high)
@@ -94,10 +94,3 @@ def side_candidates(context: ClassContext, at: int) -> list[Candidate]:
         features.append("none, after one side of this move")
     found.put(None, "", features, None, "inferred")
     return found.all()
-
-
-def _last_of(context: ClassContext, at: int, movement: str) -> Draft | None:
-    for k in range(at - 1, -1, -1):
-        if (context.drafts[k].value("exercise") or "") == movement:
-            return context.drafts[k]
-    return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,6 +11,8 @@ from numpy.typing import NDArray
 from setdown.assemble.context import ClassContext, Draft
 from setdown.assemble.ranker import Candidate
 
+LABELS = ("announced", "nearby", "worked")
+NAMES = tuple((f"{x} profile", f"{x} odds", f"{x} profile likely", f"{x} profile clear") for x in LABELS)
 SETUP_WORDS = 45
 HEAD_WORDS = 18
 BODY_WORDS = 90
@@ -31,8 +34,8 @@ class Told:
     """
 
     index: dict[str, int]
-    scores: dict[str, NDArray[np.float64]]
-    posteriors: dict[str, NDArray[np.float64]]
+    scores: NDArray[np.float64]  # one row for each of LABELS, one column for each movement
+    posteriors: NDArray[np.float64]  # likewise
     top: tuple[str, ...]
 
     def add_features(self, candidate: Candidate) -> None:
@@ -40,16 +43,17 @@ class Told:
         if not self.index:
             return
         at = self.index.get(candidate.key)
-        for label, posterior in self.posteriors.items():
-            if at is None:  # a coach's own movement: nobody wrote how it is taught, so its name alone decides
-                at = int(self.posteriors["announced"].argmax())
-            p = float(posterior[at])
-            candidate.features[f"{label} profile"] = max(float(np.log(max(p, 1e-9))), LEAST_LOG) / 2
-            candidate.features[f"{label} odds"] = min(max(float(self.scores[label][at]), -4.0), 32.0) / 8
+        if at is None:  # a coach's own movement: nobody wrote how it is taught, so its name alone decides
+            at = int(self.posteriors[0].argmax())
+        features = candidate.features
+        for names, p, score in zip(NAMES, self.posteriors[:, at].tolist(), self.scores[:, at].tolist(), strict=True):
+            profile, odds, likely, clear = names
+            features[profile] = max(math.log(max(p, 1e-9)), LEAST_LOG) / 2
+            features[odds] = min(max(score, -4.0), 32.0) / 8
             if p > LIKELY:
-                candidate.add(f"{label} profile likely")
+                features[likely] = 1.0
             if p > CLEAR:
-                candidate.add(f"{label} profile clear")
+                features[clear] = 1.0
 
 
 def compare_profiles(context: ClassContext, draft: Draft) -> Told:
@@ -60,22 +64,22 @@ def compare_profiles(context: ClassContext, draft: Draft) -> Told:
     head = words[start : min(start + HEAD_WORDS, max(end, start + 3))]
     body = words[start + HEAD_WORDS : min(end, start + BODY_WORDS)]
     model = context.profiles
-    scores = {
-        "announced": model.score([*words[low:start], *head]),
-        "nearby": model.score([*words[max(low, start - NEAR_WORDS) : start], *head[:NEAR_WORDS]]),
-        "worked": model.score([*head, *body]),
-    }
-    posteriors = {label: _posterior(s) for label, s in scores.items()}
-    both = _posterior(scores["announced"] + 0.7 * scores["worked"])
-    order = np.argsort(-both, kind="stable")[:TOP]
-    top = tuple(model.ids[i] for i in order if both[i] >= LEAST)
-    return Told(model.index, scores, posteriors, top)
+    scores = np.empty((len(LABELS) + 1, len(model.ids)))
+    scores[0] = model.score([*words[low:start], *head])
+    scores[1] = model.score([*words[max(low, start - NEAR_WORDS) : start], *head[:NEAR_WORDS]])
+    scores[2] = model.score([*head, *body])
+    scores[3] = scores[0] + 0.7 * scores[2]
+    posteriors = _posterior(scores)
+    both = posteriors[3]
+    found = np.flatnonzero(both >= LEAST)
+    order = found[np.argsort(-both[found], kind="stable")[:TOP]]
+    return Told(model.index, scores[:3], posteriors[:3], tuple(model.ids[i] for i in order))
 
 
 def _posterior(scores: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Softmax over movements and 'none of them', which has the score of talk that fits nothing."""
-    if not len(scores):
+    """Softmax of every row over movements and 'none of them', which has the score of talk that fits nothing."""
+    if not scores.size:
         return scores
-    top = max(float(scores.max()), NOTHING)
+    top = np.maximum(scores.max(axis=1, keepdims=True), NOTHING)
     mass = np.exp((scores - top) / TEMPERATURE)
-    return np.asarray(mass / (mass.sum() + np.exp((NOTHING - top) / TEMPERATURE)))
+    return np.asarray(mass / (mass.sum(axis=1, keepdims=True) + np.exp((NOTHING - top) / TEMPERATURE)))

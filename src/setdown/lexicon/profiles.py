@@ -52,9 +52,15 @@ def stem_word(word: str) -> str:
     return word[:-1] if len(word) > 4 and word.endswith("e") else word
 
 
+@lru_cache(maxsize=20_000)
+def stem_parts(word: str) -> tuple[str, ...]:
+    """Stems of the parts of a hyphenated word, most often one; none for a word that tells nothing."""
+    return () if word in _STOP else tuple(stem_word(p) for p in word.split("-") if p)
+
+
 def list_terms(words: Sequence[str]) -> list[str]:
     """Stems of the content words, and pairs of neighbours among them, in order."""
-    stems = [stem_word(p) for w in words if w not in _STOP for p in w.split("-") if p]
+    stems = [stem for word in words for stem in stem_parts(word)]
     return stems + [f"{a} {b}" for a, b in pairwise(stems)]
 
 
@@ -77,20 +83,17 @@ class ProfileModel:
 
     def score(self, words: Sequence[str]) -> NDArray[np.float64]:
         """Log-odds of every movement for these normalised words, in order of ``ids``."""
-        total = np.zeros(len(self.ids))
         known = [t for t in dict.fromkeys(list_terms(words)) if t in self.terms]
         if not known:
-            return total
-        for term in known:
-            places, gains = self._term(term)
-            total[places] += gains
-        return total + FLOOR * len(known)
+            return np.zeros(len(self.ids))
+        arrays = [self._arrays.get(term) or self._read_term(term) for term in known]
+        places = np.concatenate([a[0] for a in arrays])
+        gains = np.concatenate([a[1] for a in arrays])
+        return np.bincount(places, gains, len(self.ids)) + FLOOR * len(known)
 
-    def _term(self, term: str) -> tuple[NDArray[np.intp], NDArray[np.float64]]:
-        found = self._arrays.get(term)
-        if found is None:
-            places, odds = self.terms[term]
-            found = self._arrays[term] = (np.array(places, dtype=np.intp), np.array(odds) - FLOOR)
+    def _read_term(self, term: str) -> tuple[NDArray[np.intp], NDArray[np.float64]]:
+        places, odds = self.terms[term]
+        found = self._arrays[term] = (np.array(places, dtype=np.intp), np.array(odds) - FLOOR)
         return found
 
 

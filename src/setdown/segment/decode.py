@@ -9,6 +9,9 @@ with log-odds learned from annotated classes; talk scores nothing. Spans do not 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from itertools import islice, pairwise
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -23,6 +26,7 @@ MAX_SPAN_S = 600.0
 MAX_SPAN_WORDS = 450
 MIN_SILENT_S = 8.0  # a set without a word is at least this long
 SILENT_BIAS = 0.0  # and its two boundaries must speak for it by themselves
+BATCH = 64  # features, or beginnings, that are worked on at a time
 FLOOR = -5.0  # boundaries less likely than this log-odds are not considered
 
 
@@ -44,25 +48,26 @@ def segment_mentions(tagged: TaggedTranscript) -> Segmentation:
     if score_gate(tagged, spans, load_gate()) < 0:
         return Segmentation((), is_class=False)
     return Segmentation(
-        tuple(spans), tuple(float(x) for x in scores[:, 0].round(3)), tuple(float(x) for x in scores[:, 1].round(3))
+        tuple(spans), tuple(scores[:, 0].round(3).tolist()), tuple(scores[:, 1].round(3).tolist())
     )
 
 
 def score_boundaries(signals: Signals, weights: BoundaryWeights) -> NDArray[np.float64]:
     """Log-odds (start, end, inside) at every boundary, shape (n + 1, 3)."""
-    total = score_lexical(signals.words, weights.lexical, len(TARGETS))
+    total = score_lexical(signals.words, weights.by_place, len(TARGETS))
     total += weights.intercept
-    dense = weights.dense
-    names, rows = [], []
-    for name, values in iter_features(signals, dense.__contains__):
-        names.append(name)
-        rows.append(values)
-    if names:
-        # Weights have three decimals: as whole thousandths every product and sum is exact in single precision, so that
-        # the result does not depend on the order in which a machine adds.
-        thousandths = np.array([dense[name] for name in names], dtype=np.float64) * 1000
-        exact = np.stack(rows).T @ np.rint(thousandths).astype(np.float32)
-        total += exact.astype(np.float64) / 1000
+    # Weights have three decimals: as whole thousandths every product and sum is exact in single precision, so that
+    # the result does not depend on the order in which a machine adds.
+    exact = np.zeros((len(TARGETS), signals.n + 1), dtype=np.float32)
+    rows = np.empty((BATCH, signals.n + 1), dtype=np.float32)
+    features = iter_features(signals, weights.dense.__contains__)
+    while batch := list(islice(features, BATCH)):
+        for row, (_, flags) in zip(rows, batch, strict=False):
+            row[:] = flags
+        thousandths = np.array([weights.dense[name] for name, _ in batch]) * 1000
+        # einsum, because a matrix product of this size would wait for other threads longer than it takes
+        exact += np.einsum("ft,fn->tn", np.rint(thousandths).astype(np.float32), rows[: len(batch)])
+    total += exact.T.astype(np.float64) / 1000
     return total
 
 
@@ -77,16 +82,19 @@ def decode_spans(signals: Signals, scores: NDArray[np.float64], weights: Boundar
     first = np.flatnonzero(start > FLOOR)
     last = np.flatnonzero(end > FLOOR)
     silent = _find_silent(signals, start, end, weights)
-    value, choice = _run_forward(n, first, last, start, end, inside, begins, stops, silent, weights)
+    closing = scale["end"] * end[last] + scale["inside"] * inside[last]
+    reach = _Reach(first, last, begins, stops, closing, weights)
+    opening = list(zip((scale["start"] * start[first]).tolist(), (scale["inside"] * inside[first]).tolist(), strict=True))
+    value, openings, finals = _run_forward(n, reach, opening, silent, scale["bias"])
     spans: list[WorkSpan] = []
     at = n
     while at > 0:
         if at in silent:
             spans.append(WorkSpan(at, at, float(start[at]), float(end[at]), silent[at] / scale["bias"]))
-        origin = choice[at]
-        if origin < 0:
+        if at not in finals:
             at -= 1
             continue
+        origin = reach.find_origin(at, openings)
         talk = value[at - 1] if at else 0.0
         spans.append(
             WorkSpan(
@@ -111,48 +119,81 @@ def _find_silent(
     return found
 
 
+class _Reach:
+    """Which ends (``last``) each beginning (``first``) of a span of work can have, and what the pair costs.
+
+    ``closing`` is what each end is worth by itself; lengths of time are in seconds.
+    """
+
+    def __init__(
+        self,
+        first: NDArray[np.intp],
+        last: NDArray[np.intp],
+        begins: NDArray[np.float64],
+        stops: NDArray[np.float64],
+        closing: NDArray[np.float64],
+        weights: BoundaryWeights,
+    ) -> None:
+        self.first, self.last, self.closing = first, last, closing
+        self.begins, self.stops = begins[first], stops[last]
+        self.low = np.searchsorted(last, first, side="right")
+        self.high = np.searchsorted(last, first + MAX_SPAN_WORDS, side="right")
+        self._prior, self._scale = weights.duration, weights.scale["duration"]
+
+    def iter_costs(self) -> Iterator[NDArray[np.float64]]:
+        """For every beginning what the lengths of its spans cost; infinite for those that last too long."""
+        for at in range(0, len(self.first), BATCH):
+            low, high = self.low[at : at + BATCH], self.high[at : at + BATCH]
+            sizes = high - low
+            edges = np.concatenate([[0], np.cumsum(sizes)])
+            ends = np.arange(edges[-1]) + np.repeat(low - edges[:-1], sizes)
+            costs = self._cost(self.stops[ends] - np.repeat(self.begins[at : at + BATCH], sizes))
+            for a, b in pairwise(edges.tolist()):
+                yield costs[a:b]
+
+    def find_origin(self, end: int, openings: NDArray[np.float64]) -> int:
+        """The beginning that is best for a span which ends at ``end``; of equals the first."""
+        k = int(np.searchsorted(self.last, end))
+        a, b = np.searchsorted(self.high, k, side="right"), np.searchsorted(self.low, k, side="right")
+        total = openings[a:b] + self.closing[k] - self._cost(self.stops[k] - self.begins[a:b])
+        return int(self.first[a + int(total.argmax())])
+
+    def _cost(self, length: NDArray[np.float64]) -> NDArray[np.float64]:
+        surprise = (np.log(np.maximum(length, 1.0)) - self._prior.mean) / self._prior.sd
+        cost = self._scale * surprise * surprise
+        cost[length > MAX_SPAN_S] = np.inf
+        return cost
+
+
 def _run_forward(
-    n: int,
-    first: NDArray[np.intp],
-    last: NDArray[np.intp],
-    start: NDArray[np.float64],
-    end: NDArray[np.float64],
-    inside: NDArray[np.float64],
-    begins: NDArray[np.float64],
-    stops: NDArray[np.float64],
-    silent: dict[int, float],
-    weights: BoundaryWeights,
-) -> tuple[list[float], list[int]]:
-    scale, prior = weights.scale, weights.duration
-    value = np.full(n + 1, -np.inf)
-    value[0] = 0.0
-    choice = np.full(n + 1, -1, dtype=np.intp)
-    is_first = np.zeros(n + 1, dtype=bool)
-    is_first[first] = True
-    low = np.searchsorted(last, first, side="right")
-    high = np.searchsorted(last, first + MAX_SPAN_WORDS, side="right")
-    position = {int(p): k for k, p in enumerate(first)}
-    closing = scale["end"] * end[last] + scale["inside"] * inside[last]
+    n: int, reach: _Reach, opening: list[tuple[float, float]], silent: dict[int, float], bias: float
+) -> tuple[list[float], NDArray[np.float64], set[int]]:
+    """The best total up to every boundary, that of opening a span at each beginning, and the ends of best spans.
+
+    ``opening`` has for every beginning what it gains, and what was summed up inside before it.
+    """
+    value = [0.0] * (n + 1)
+    openings = np.empty(len(reach.first))
+    finals: set[int] = set()
+    best_at = np.full(len(reach.last), -np.inf)
+    beginnings = zip(reach.first.tolist(), reach.low.tolist(), reach.high.tolist(), reach.iter_costs(), strict=True)
+    upcoming = next(beginnings, None)
+    endings = dict(zip(reach.last.tolist(), range(len(reach.last)), strict=True))
+    begun = 0
     best_so_far = 0.0
     for p in range(n + 1):
-        if value[p] < best_so_far or p == 0:
-            value[p] = best_so_far
-            choice[p] = -1
-        else:
-            best_so_far = float(value[p])
+        k = endings.get(p)
+        if k is not None and p and best_at[k] >= best_so_far:
+            best_so_far = float(best_at[k])
+            finals.add(p)
+        value[p] = best_so_far
         best_so_far += silent.get(p, 0.0)
-        if not is_first[p]:
+        if upcoming is None or upcoming[0] != p:
             continue
-        k = position[p]
-        ends = last[low[k] : high[k]]
-        if not len(ends):
-            continue
-        length = np.maximum(stops[ends] - begins[p], 1.0)
-        surprise = (np.log(length) - prior.mean) / prior.sd
-        opening = best_so_far + scale["start"] * float(start[p]) - scale["inside"] * float(inside[p]) + scale["bias"]
-        total = opening + closing[low[k] : high[k]] - scale["duration"] * surprise * surprise
-        total[length > MAX_SPAN_S] = -np.inf
-        better = total > value[ends]
-        value[ends[better]] = total[better]
-        choice[ends[better]] = p
-    return value.tolist(), choice.tolist()
+        _, low, high, costs = upcoming
+        gain, loss = opening[begun]
+        total = openings[begun] = best_so_far + gain - loss + bias
+        np.maximum(best_at[low:high], total + reach.closing[low:high] - costs, out=best_at[low:high])
+        begun += 1
+        upcoming = next(beginnings, None)
+    return value, openings, finals

@@ -8,12 +8,11 @@ a named movement among the twenty to the right, ``gap>4`` a silence longer than 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
-from setdown.segment.signals import Array, Signals
+from setdown.segment.signals import Signals
 
 WINDOWS = ((-1, 0), (-3, 0), (-8, 0), (-20, 0), (-45, 0), (0, 1), (0, 3), (0, 8), (0, 20))
 GAPS = (0.3, 0.7, 1.5, 2.5, 4.0, 6.0, 8.0, 11.0, 15.0, 20.0)
@@ -25,39 +24,42 @@ WORD_OFFSETS = (-3, -2, -1, 0, 1, 2)
 PAIR_OFFSETS = (-2, -1, 0)
 
 Wanted = Callable[[str], bool]
+Flags = NDArray[np.bool_]
 
 
 def _everything(_: str) -> bool:
     return True
 
 
-def iter_features(signals: Signals, wanted: Wanted = _everything) -> Iterator[tuple[str, Array]]:
-    """(name, values of length n + 1) of every feature that ``wanted`` asks for, except the lexical ones."""
+def iter_features(signals: Signals, wanted: Wanted = _everything) -> Iterator[tuple[str, Flags]]:
+    """(name, flags of length n + 1) of every feature that ``wanted`` asks for, except the lexical ones."""
     yield from _mention_windows(signals, wanted)
     yield from _silences(signals, wanted)
     yield from _pace(signals, wanted)
     yield from _place(signals, wanted)
 
 
-def _mention_windows(signals: Signals, wanted: Wanted) -> Iterator[tuple[str, Array]]:
+def _mention_windows(signals: Signals, wanted: Wanted) -> Iterator[tuple[str, Flags]]:
     n = signals.n
-    at = np.arange(n + 1)
-    bounds = [(a, b, np.clip(at + a, 0, n), np.clip(at + b, 0, n)) for a, b in WINDOWS]
+    before, after = -min(a for a, _ in WINDOWS), max(b for _, b in WINDOWS)
     for kind, cover in signals.kinds.items():
-        names = [f"{kind}@{a}:{b}" for a, b in WINDOWS]
-        if not any(wanted(name) for name in names):
+        named = [(f"{kind}@{a}:{b}", before + a, before + b) for a, b in WINDOWS]
+        asked = [window for window in named if wanted(window[0])]
+        if not asked:
             continue
-        total = np.concatenate([[0], np.cumsum(cover)])
-        for name, (_, _, low, high) in zip(names, bounds, strict=True):
-            if wanted(name):
-                yield name, ((total[high] - total[low]) > 0).astype(np.float32)
+        # counts so far, drawn out at both ends, so that a window around every boundary is two slices
+        total = np.zeros(before + n + 1 + after, dtype=np.int32)
+        np.cumsum(cover, out=total[before + 1 : before + 1 + n])
+        total[before + 1 + n :] = total[before + n]
+        for name, low, high in asked:
+            yield name, total[high : high + n + 1] > total[low : low + n + 1]
 
 
-def _silences(signals: Signals, wanted: Wanted) -> Iterator[tuple[str, Array]]:
+def _silences(signals: Signals, wanted: Wanted) -> Iterator[tuple[str, Flags]]:
     gaps, n = signals.gaps, signals.n
     for limit in GAPS:
         if wanted(f"gap>{limit}"):
-            yield f"gap>{limit}", (gaps > limit).astype(np.float32)
+            yield f"gap>{limit}", gaps > limit
     for shift, label in NEIGHBOURS:
         name = f"pause {label}"
         if wanted(name):
@@ -66,17 +68,17 @@ def _silences(signals: Signals, wanted: Wanted) -> Iterator[tuple[str, Array]]:
                 moved[shift:] = gaps[:-shift]
             else:
                 moved[:shift] = gaps[-shift:]
-            yield name, (moved > 2.5).astype(np.float32)
+            yield name, moved > 2.5
     total = np.concatenate([[0.0], np.cumsum(np.minimum(gaps, 20.0))])
     at = np.arange(n + 1)
     for a, b in SILENCE_WINDOWS:
         silent = total[np.clip(at + b, 0, n + 1)] - total[np.clip(at + a, 0, n)]
         for limit in SILENCES:
             if wanted(f"silence@{a}:{b}>{limit}"):
-                yield f"silence@{a}:{b}>{limit}", (silent > limit).astype(np.float32)
+                yield f"silence@{a}:{b}>{limit}", silent > limit
 
 
-def _pace(signals: Signals, wanted: Wanted) -> Iterator[tuple[str, Array]]:
+def _pace(signals: Signals, wanted: Wanted) -> Iterator[tuple[str, Flags]]:
     """Slow speech around a boundary, relative to the quickest stretches of the class (their 10th percentile)."""
     n = signals.n
     times = np.concatenate([signals.starts, signals.ends[-1:]])
@@ -87,18 +89,18 @@ def _pace(signals: Signals, wanted: Wanted) -> Iterator[tuple[str, Array]]:
         pace = (times[high] - times[low]) / np.maximum(high - low, 1) / max(base, 0.05)
         for limit in PACES:
             if wanted(f"pace@{a}:{b}>{limit}"):
-                yield f"pace@{a}:{b}>{limit}", (pace > limit).astype(np.float32)
+                yield f"pace@{a}:{b}>{limit}", pace > limit
 
 
-def _place(signals: Signals, wanted: Wanted) -> Iterator[tuple[str, Array]]:
+def _place(signals: Signals, wanted: Wanted) -> Iterator[tuple[str, Flags]]:
     if wanted("after sentence"):
-        yield "after sentence", signals.sentence_end.astype(np.float32)
+        yield "after sentence", signals.sentence_end
     if wanted("after comma"):
-        yield "after comma", signals.comma.astype(np.float32)
+        yield "after comma", signals.comma
     share = np.arange(signals.n + 1) / signals.n
     for tenth in range(10):
         if wanted(f"tenth={tenth}"):
-            yield f"tenth={tenth}", ((share >= tenth / 10) & (share < (tenth + 1) / 10)).astype(np.float32)
+            yield f"tenth={tenth}", (share >= tenth / 10) & (share < (tenth + 1) / 10)
 
 
 def lexical_names(words: tuple[str, ...], boundary: int) -> list[str]:
@@ -114,31 +116,33 @@ def _word(words: tuple[str, ...], index: int) -> str:
 
 
 def score_lexical(
-    words: tuple[str, ...], weights: Mapping[str, NDArray[np.float64]], targets: int
+    words: tuple[str, ...], weights: Mapping[str, Mapping[str, NDArray[np.float64]]], targets: int
 ) -> NDArray[np.float64]:
     """Sum of the lexical weights at every boundary, shape (n + 1, targets).
 
-    ``weights`` maps a feature name to one weight per target.
+    ``weights`` has, for each place such as ``w-1`` or ``ww0``, a table from what stands there to one weight per target.
     """
     n = len(words)
     scores = np.zeros((n + 1, targets))
-    vocabulary = ["-", *dict.fromkeys(words)]
-    place = {w: i for i, w in enumerate(vocabulary)}
-    padded = np.array([0, 0, 0, *(place[w] for w in words), 0, 0, 0])
+    place = {w: i for i, w in enumerate(dict.fromkeys(("-", *words)))}
+    padded = np.array([0, 0, 0, *map(place.__getitem__, words), 0, 0, 0])
     for offset in WORD_OFFSETS:
-        table = np.zeros((len(vocabulary), targets))
-        for i, word in enumerate(vocabulary):
-            found = weights.get(f"w{offset}={word}")
-            if found is not None:
-                table[i] = found
+        known = weights.get(f"w{offset}", {})
+        table = np.zeros((len(place), targets))
+        for word in known.keys() & place.keys():
+            table[place[word]] = known[word]
         scores += table[padded[3 + offset : 3 + offset + n + 1]]
-    pairs = {name[2:]: value for name, value in weights.items() if name.startswith("ww")}
-    if pairs:
-        around = ["-", "-", "-", *words, "-", "-", "-"]
-        neighbours = [f"{a} {b}" for a, b in pairwise(around)]
-        for offset in PAIR_OFFSETS:
-            known = {name[len(f"{offset}=") :]: w for name, w in pairs.items() if name.startswith(f"{offset}=")}
-            for i, pair in enumerate(neighbours[3 + offset : 3 + offset + n + 1]):
-                if pair in known:
-                    scores[i] += known[pair]
+    neighbours = padded[:-1] * len(place) + padded[1:]  # one number for each pair of words
+    for offset in PAIR_OFFSETS:
+        sayable: dict[int, NDArray[np.float64]] = {}
+        for pair, values in weights.get(f"ww{offset}", {}).items():
+            left, _, right = pair.partition(" ")
+            if left in place and right in place:
+                sayable[place[left] * len(place) + place[right]] = values
+        if sayable:
+            numbers = np.array(sorted(sayable))
+            here = neighbours[3 + offset : 3 + offset + n + 1]
+            at = np.searchsorted(numbers, here).clip(max=len(numbers) - 1)
+            heard = np.flatnonzero(numbers[at] == here)
+            scores[heard] += np.array([sayable[k] for k in numbers.tolist()])[at[heard]]
     return scores

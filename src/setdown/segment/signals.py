@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from setdown.model.mention import TaggedTranscript
 
-Array = NDArray[np.float32]
+SENTENCE_ENDS, COMMAS = frozenset(".?!…"), frozenset(",;:–—")
 LONG_BLOCK_MS = 8_000  # captions longer than this hide the pauses inside them
 
 
@@ -67,7 +67,7 @@ def gather_signals(tagged: TaggedTranscript) -> Signals:
         ends=ends,
         gaps=gaps,
         kinds=kinds,
-        sentence_end=np.array([False] + [c in ".?!…" for c in last]),
-        comma=np.array([False] + [c in ",;:–—" for c in last]),
+        sentence_end=np.array([False] + [c in SENTENCE_ENDS for c in last]),
+        comma=np.array([False] + [c in COMMAS for c in last]),
         regime=choose_regime(tagged),
     )

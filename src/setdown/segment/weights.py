@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from functools import lru_cache
 from importlib import resources
 
@@ -23,13 +24,17 @@ class Duration:
 
 @dataclass(frozen=True, slots=True)
 class BoundaryWeights:
-    """Weights of one regime: ``dense`` and ``lexical`` map a feature's name to (start, end, inside) weights."""
+    """Weights of one regime: ``dense`` and ``lexical`` map a feature's name to (start, end, inside) weights.
+
+    ``by_place`` has the lexical weights once more, as :func:`index_lexical` makes them of ``lexical``.
+    """
 
     intercept: NDArray[np.float64]
     dense: dict[str, NDArray[np.float64]]
     lexical: dict[str, NDArray[np.float64]]
     duration: Duration
     scale: dict[str, float]
+    by_place: dict[str, dict[str, NDArray[np.float64]]] = field(default_factory=dict)
 
 
 @lru_cache(maxsize=1)
@@ -48,13 +53,23 @@ def load_gate() -> dict[str, float]:
     return _load()[1]
 
 
+def index_lexical(lexical: Mapping[str, NDArray[np.float64]]) -> dict[str, dict[str, NDArray[np.float64]]]:
+    """Lexical weights by place (``w-1``, ``ww0``) and by what stands there."""
+    found: dict[str, dict[str, NDArray[np.float64]]] = {}
+    for name, values in lexical.items():
+        place, _, text = name.partition("=")
+        found.setdefault(place, {})[text] = values
+    return found
+
+
 def parse_weights(table: dict[str, dict[str, list[float]]]) -> BoundaryWeights:
     """One regime from its JSON form."""
     dense: dict[str, NDArray[np.float64]] = {}
     lexical: dict[str, NDArray[np.float64]] = {}
-    for name, values in table["features"].items():
+    rows = np.array(list(table["features"].values()), dtype=np.float64).reshape(-1, len(TARGETS))
+    for name, values in zip(table["features"], rows, strict=True):
         kind = lexical if name.startswith(("w-", "w0", "w1", "w2", "ww")) else dense
-        kind[name] = np.array(values, dtype=np.float64)
+        kind[name] = values
     plain: dict[str, float] = table["scale"]  # type: ignore[assignment]
     return BoundaryWeights(
         intercept=np.array(table["intercept"], dtype=np.float64),
@@ -62,4 +77,5 @@ def parse_weights(table: dict[str, dict[str, list[float]]]) -> BoundaryWeights:
         lexical=lexical,
         duration=Duration(plain["duration_mean"], plain["duration_sd"]),
         scale={k: v for k, v in plain.items() if not k.startswith("duration_m") and k != "duration_sd"},
+        by_place=index_lexical(lexical),
     )
