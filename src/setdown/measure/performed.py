@@ -37,10 +37,10 @@ EASING_PATTERNS = frozenset({"mobility", "stretch", "pose", "breathing"})
 class Performed:
     """One set. ``movement`` is None when the lexicon does not know it.
 
-    ``reps`` are all repetitions of the set, both sides of 'each side' counted, None when no number is known; ``hands``
-    is how many hands hold a per-hand load; ``share`` is what it counts as (one side of two is half a set); ``loaded`` is
-    whether a load was said, ``weighted`` whether the movement is usually done with one;
-    ``start_ms`` and ``end_ms`` are integer milliseconds of the recording.
+    ``reps`` are all repetitions of the set, both sides of 'each side' counted, None when no number is known. ``hands``
+    is how many hands hold a per-hand load. ``share`` is what it counts as: one side of two is half a set. ``loaded`` is
+    whether a load was said, ``weighted`` whether the movement is usually done with one. ``start_ms`` and ``end_ms`` are
+    integer milliseconds of the recording.
     """
 
     one: Set
