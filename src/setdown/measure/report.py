@@ -27,14 +27,16 @@ class Measures:
     """What can be counted and reckoned of a routine. Fractions are exact; seconds, kg, lb and kcal as the names say.
 
     ``sets`` are the sets as performed, ``unknown_movements`` those whose movement the lexicon does not know (they are
-    in times and volume, not in patterns and muscles). ``counted_sections`` are the kinds of section that patterns,
-    muscles, push and pull are counted in. ``density_kg`` is the volume load for a minute from the first set to the
-    last. ``gaps``, ``conventions`` and ``cautions`` are sentences to print with the figures.
+    in times and volume, not in patterns and muscles). ``counting`` is how was counted, ``counted_sections`` the kinds of
+    section that patterns, muscles, push and pull are counted in. ``density_kg`` is the volume load for a minute from the
+    first set to the last, with the lower number of reps. ``gaps``, ``conventions`` and ``cautions`` are sentences to
+    print with the figures.
     """
 
     routine: str
     title: str
     status: str
+    counting: Conventions
     sets: int
     unknown_movements: int
     work_rest: WorkRest
@@ -87,6 +89,7 @@ def measure_routine(
         routine=routine.id,
         title=routine.title,
         status=routine.status,
+        counting=conventions,
         sets=len(sets),
         unknown_movements=unknown,
         work_rest=work_rest,
