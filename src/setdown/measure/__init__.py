@@ -6,19 +6,32 @@
 from __future__ import annotations
 
 from setdown.measure.between import Between
-from setdown.measure.conventions import DEFAULT_CONVENTIONS, Conventions
+from setdown.measure.compare import ComparedRow, compare_measures
+from setdown.measure.conventions import DEFAULT_CONVENTIONS, SECTION_KINDS, Conventions
 from setdown.measure.report import Measures, measure_routine
 from setdown.measure.scale import Own, parse_own
-from setdown.measure.units import convert_mass, format_amount, parse_mass
+from setdown.measure.table import Row, list_rows, list_together
+from setdown.measure.together import Together, add_measures
+from setdown.measure.units import UNITS, Units, convert_mass, format_amount, parse_mass
 
 __all__ = [
     "DEFAULT_CONVENTIONS",
+    "SECTION_KINDS",
+    "UNITS",
     "Between",
+    "ComparedRow",
     "Conventions",
     "Measures",
     "Own",
+    "Row",
+    "Together",
+    "Units",
+    "add_measures",
+    "compare_measures",
     "convert_mass",
     "format_amount",
+    "list_rows",
+    "list_together",
     "measure_routine",
     "parse_mass",
     "parse_own",

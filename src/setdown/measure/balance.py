@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from setdown.measure.between import Between, add_all
+from setdown.measure.between import Between
 from setdown.measure.conventions import Conventions
 from setdown.measure.performed import Performed
 from setdown.measure.volume import find_set_volume, sum_known
@@ -20,10 +20,13 @@ PULL = ("horizontal_pull", "vertical_pull")
 
 @dataclass(frozen=True, slots=True)
 class SideCount:
-    """One side: sets on it (a set for each side is one on either), known repetitions, seconds on the recording."""
+    """One side: sets on it (a set for each side is one on either), seconds on the recording.
+
+    ``reps`` are those known, None when of no set.
+    """
 
     sets: int
-    reps: Between
+    reps: Between | None
     seconds: Fraction
 
 
@@ -105,7 +108,7 @@ def _count_side(sets: Sequence[Performed], side: str, conventions: Conventions) 
     times = Fraction(1, conventions.each_side)  # back to the reps of one side
     return SideCount(
         sets=len(mine),
-        reps=add_all(one.reps.scale(times if one.one.side == "each" else 1) for one in mine if one.reps is not None),
+        reps=sum_known(one.reps.scale(times if one.one.side == "each" else 1) for one in mine if one.reps is not None),
         seconds=sum(
             (Fraction(one.end_ms - one.start_ms, 1000) * (half if one.one.side == "each" else 1) for one in mine),
             Fraction(0),

@@ -84,7 +84,8 @@ def count_muscles(
             if id not in first:
                 tally.setdefault(id, []).append((one, False))
     counts = [_count(id, muscles, uses, conventions.secondary) for id, uses in tally.items()]
-    return tuple(sorted(counts, key=lambda count: (-count.sets, -count.eased, count.name)))
+    named = [one for one in counts if one.primary or one.secondary or one.eased]  # not what only helps to stretch
+    return tuple(sorted(named, key=lambda count: (-count.sets, -count.eased, count.name)))
 
 
 def _roll_up(id: str, muscles: Mapping[str, Muscle], grouped: bool) -> str:

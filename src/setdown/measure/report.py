@@ -10,6 +10,7 @@ from typing import Any
 from setdown.lexicon import Lexicon, load_lexicon
 from setdown.measure import words
 from setdown.measure.balance import PushPull, Sides, measure_push_pull, measure_sides
+from setdown.measure.between import Between
 from setdown.measure.conventions import DEFAULT_CONVENTIONS, Conventions
 from setdown.measure.energy import Energy, measure_energy
 from setdown.measure.muscles import MuscleCount, PatternCount, choose_counted, count_muscles, count_patterns
@@ -27,14 +28,15 @@ class Measures:
     """What can be counted and reckoned of a routine. Fractions are exact; seconds, kg, lb and kcal as the names say.
 
     ``sets`` are the sets as performed, ``unknown_movements`` those whose movement the lexicon does not know (they are
-    in times and volume, not in patterns and muscles). ``counting`` is how was counted, ``counted_sections`` the kinds of
-    section that patterns, muscles, push and pull are counted in. ``density_kg`` is the volume load for a minute from the
-    first set to the last, with the lower number of reps. ``gaps``, ``conventions`` and ``cautions`` are sentences to
-    print with the figures.
+    in times and volume, not in patterns and muscles). ``counting`` is how was counted, ``counted_sections`` the kinds
+    of section that patterns, muscles, push and pull are counted in. ``density_kg`` is the volume load for a minute from
+    the first set to the last. ``gaps``, ``conventions`` and ``cautions`` are sentences
+    to print with the figures.
     """
 
     routine: str
     title: str
+    date: str
     status: str
     counting: Conventions
     sets: int
@@ -47,7 +49,7 @@ class Measures:
     sides: Sides
     push_pull: PushPull
     volume: Volume
-    density_kg: Fraction | None
+    density_kg: Between | None
     tension: Tension
     energy: Energy | None
     own_maxima: tuple[OwnMax, ...]
@@ -88,6 +90,7 @@ def measure_routine(
     return Measures(
         routine=routine.id,
         title=routine.title,
+        date=routine.source.date,
         status=routine.status,
         counting=conventions,
         sets=len(sets),
@@ -100,7 +103,7 @@ def measure_routine(
         sides=measure_sides(sets, conventions),
         push_pull=measure_push_pull(counted),
         volume=volume,
-        density_kg=volume.volume_kg.lo / minutes if volume.volume_kg and minutes else None,
+        density_kg=volume.volume_kg.scale(1 / minutes) if volume.volume_kg and minutes else None,
         tension=measure_tension(sets),
         energy=energy,
         own_maxima=list_own_maxima(own, lexicon),

@@ -12,6 +12,7 @@ from typing import Literal
 
 MassUnit = Literal["lb", "kg"]
 Units = Literal["lb", "kg", "both"]
+UNITS: tuple[Units, ...] = ("lb", "kg", "both")
 
 KG_IN_LB = Fraction(45_359_237, 100_000_000)
 KJ_IN_KCAL = Fraction(4184, 1000)
@@ -32,7 +33,7 @@ def round_amount(amount: Fraction, places: int = 0) -> Decimal:
 
 
 def format_amount(amount: Fraction, places: int = 0) -> str:
-    """``720``, ``1 560`` is written ``1560``; trailing zeros after the point are left out."""
+    """``720``, ``12.5``: no separators of thousands; trailing zeros after the point are left out."""
     text = f"{round_amount(amount, places):f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
 

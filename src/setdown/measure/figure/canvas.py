@@ -17,10 +17,12 @@ from html import escape
 from typing import TYPE_CHECKING, Any, Literal
 
 from setdown.errors import SetdownError
+from setdown.measure.figure.palette import INK, Paint
 
 if TYPE_CHECKING:
     from matplotlib.axis import Axis
     from matplotlib.figure import Figure
+    from matplotlib.patches import Patch
 
 Form = Literal["svg", "png"]
 FORMS: tuple[Form, ...] = ("svg", "png")
@@ -78,6 +80,13 @@ def new_figure(height: float) -> Figure:
     from matplotlib.figure import Figure
 
     return Figure(figsize=(WIDTH, height), layout="constrained")
+
+
+def make_patch(paint: Paint, label: str) -> Patch:
+    """A sample of a paint for the legend."""
+    from matplotlib.patches import Patch
+
+    return Patch(facecolor=paint.fill, hatch=paint.hatch, edgecolor=INK, linewidth=0.5, label=label)
 
 
 def count_in_integers(axis: Axis) -> None:

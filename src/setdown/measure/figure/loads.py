@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from textwrap import fill
 from typing import TYPE_CHECKING
 
 from setdown.measure.figure.canvas import Form, draw, new_figure, shorten
@@ -18,7 +19,9 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 COLUMNS = 4
-PANEL = 1.3  # inches
+PANEL = 1.45  # inches
+TITLE_WIDTH = 20  # letters
+LABELLED = 6  # sets: with more, the panel is too narrow for all labels
 SIDES = {"left": "L", "right": "R", "each": "", None: ""}
 BASIS = {"per_hand": "in each hand", "total": "in all", None: ""}
 
@@ -89,7 +92,7 @@ def list_panels(routine: Routine, unit: MassUnit) -> tuple[Panel, ...]:
         if not any(one.load is not None for one in mine):
             continue
         steps = tuple(Step(f"{at}{SIDES[one.side]}", _convert(one.load, unit)) for at, one in enumerate(mine, 1))
-        panels.append(Panel(shorten(mine[0].exercise.name, 26), BASIS[basis], steps))
+        panels.append(Panel(shorten(mine[0].exercise.name, 40), BASIS[basis], steps))
     return tuple(panels)
 
 
@@ -118,26 +121,32 @@ def _build(panels: Sequence[Panel], unit: MassUnit) -> Figure:
     if not panels:
         figure.text(0.5, 0.5, "No loads were said.", ha="center", va="center")
         return figure
+    most = max(2, *(len(panel.steps) for panel in panels))
     grid = figure.subplots(rows, COLUMNS, squeeze=False)
     for at, axes in enumerate(grid.flat):
         if at < len(panels):
-            _draw_panel(axes, panels[at], highest, first=at % COLUMNS == 0, unit=unit)
+            _draw_panel(axes, panels[at], highest, most, first=at % COLUMNS == 0, unit=unit)
         else:
             axes.set_visible(False)
     return figure
 
 
-def _draw_panel(axes: Axes, panel: Panel, highest: float, *, first: bool, unit: MassUnit) -> None:
+def _draw_panel(axes: Axes, panel: Panel, highest: float, most: int, *, first: bool, unit: MassUnit) -> None:
+    shown = ""
     for at, step in enumerate(panel.steps):
         known = step.load is not None
         height = float(step.load) if step.load is not None else highest * 0.12
         paint = STRONG if known else EMPTY
         axes.bar(at, height, 0.62, facecolor=paint.fill, hatch=paint.hatch, edgecolor=INK, linewidth=0.5)
         text = format_amount(step.load, 1) if step.load is not None else "?"
+        if len(panel.steps) > LABELLED and text == shown:
+            continue  # narrow bars are labelled where the load changes
+        shown = text
         axes.annotate(text, (at, height), xytext=(0, 2), textcoords="offset points", ha="center", va="bottom")
-    axes.set_title(panel.name, fontsize=8.5)
-    axes.set_xticks(range(len(panel.steps)), [step.label for step in panel.steps])
-    axes.set_xlim(-0.7, max(len(panel.steps), 3) - 0.3)
+    axes.set_title(fill(panel.name, TITLE_WIDTH, max_lines=2, placeholder="…"), fontsize=8.5)
+    every = max(1, math.ceil(len(panel.steps) / LABELLED))
+    axes.set_xticks(range(0, len(panel.steps), every), [step.label for step in panel.steps[::every]])
+    axes.set_xlim(-0.7, most - 0.3)
     axes.set_ylim(0, highest * 1.22)
     axes.set_xlabel(f"set ({panel.basis})" if panel.basis else "set", color=INK, fontsize=7.5)
     axes.tick_params(axis="x", length=0)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from setdown.measure.figure.canvas import Form, count_in_integers, draw, new_figure, shorten
+from setdown.measure.figure.canvas import Form, count_in_integers, draw, make_patch, new_figure, shorten
 from setdown.measure.figure.palette import INK, LIGHT, PALE, STRONG, Paint
 from setdown.measure.muscles import MuscleCount
 from setdown.measure.report import Measures
@@ -47,10 +47,11 @@ def _build(measures: Measures) -> Figure:
         (f"helps (a set counts {format_amount(share, 2)})", LIGHT, [one.secondary * share for one in counts]),
         ("stretch, pose, mobility", PALE, [one.eased for one in counts]),
     )
-    starts = [Fraction(0)] * len(counts)
+    starts, handles = [Fraction(0)] * len(counts), []
     for label, paint, widths in layers:
         if any(widths):
-            _add_bars(axes, starts, widths, paint, label)
+            _add_bars(axes, starts, widths, paint)
+            handles.append(make_patch(paint, label))
             starts = [start + width for start, width in zip(starts, widths, strict=True)]
     for row, (one, end) in enumerate(zip(counts, starts, strict=True)):
         axes.annotate(_label(one), (float(end), row), xytext=(4, 0), textcoords="offset points", va="center")
@@ -60,12 +61,12 @@ def _build(measures: Measures) -> Figure:
     axes.tick_params(axis="y", length=0)
     axes.set_xlabel("sets")
     count_in_integers(axes.xaxis)
-    if counts:
-        figure.legend(loc="outside upper left", ncols=3, frameon=False, handlelength=2.4)
+    if handles:
+        figure.legend(handles=handles, loc="outside upper left", ncols=3, frameon=False, handlelength=2.4)
     return figure
 
 
-def _add_bars(axes: Axes, starts: Sequence[Fraction], widths: Sequence[Fraction], paint: Paint, label: str) -> None:
+def _add_bars(axes: Axes, starts: Sequence[Fraction], widths: Sequence[Fraction], paint: Paint) -> None:
     axes.barh(
         range(len(widths)),
         [float(width) for width in widths],
@@ -75,7 +76,6 @@ def _add_bars(axes: Axes, starts: Sequence[Fraction], widths: Sequence[Fraction]
         hatch=paint.hatch,
         edgecolor=INK,
         linewidth=[0.5 if width else 0 for width in widths],
-        label=label,
     )
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 INK = "#1a1a1a"
 FAINT = "#8c8c8c"
 GRID = "#d9d9d9"
+SHADE = "#efefef"
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +26,7 @@ class Paint:
 STRONG = Paint("#00527f", text="white")  # blue, darkened: about 7.9 to 1 against white
 LIGHT = Paint("#a6d8f5", "////")  # sky blue, lightened
 PALE = Paint("#f7e3ad", "\\\\\\\\")  # orange, lightened
+BLANK = Paint("white")
 EMPTY = Paint("white", "xxxx")
 
 SECTION_PAINT = {"warm_up": PALE, "main": STRONG, "cool_down": LIGHT}

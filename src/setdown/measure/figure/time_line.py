@@ -1,11 +1,12 @@
-"""The class as a time line: a row for each exercise, a bar for each set."""
+"""The class as a time line: a row for each exercise, a bar for each set with the number of its round."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from setdown.measure.figure.canvas import Form, count_in_integers, draw, new_figure, shorten
-from setdown.measure.figure.palette import FAINT, GRID, INK, paint_section
+from setdown.measure.figure.canvas import Form, count_in_integers, draw, make_patch, new_figure, shorten
+from setdown.measure.figure.palette import FAINT, GRID, INK, SHADE, paint_section
 from setdown.model.routine import Routine
 from setdown.model.timecode import format_clock
 
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 ROW = 0.2  # inches
+ROUND_FITS = 0.011  # of the whole time: a bar that a digit fits on
 LEGEND = {"warm_up": "warm-up", "main": "main part", "cool_down": "cool-down"}
 
 
@@ -46,7 +48,8 @@ def _build(routine: Routine) -> Figure:
     axes.set_xlim(0, last / 60)
     axes.set_ylim(max(len(rows), 1) - 0.4, -0.6)
     _mark_sections(axes, routine, last)
-    for section, _, one in sets:
+    _shade_groups(axes, routine, rows)
+    for section, group, one in sets:
         paint = paint_section(section.kind)
         length = max(one.end - one.start, last / 600)  # a set is always to be seen
         axes.barh(
@@ -59,6 +62,10 @@ def _build(routine: Routine) -> Figure:
             edgecolor=INK,
             linewidth=0.5,
         )
+        if group.rounds > 1 and length > last * ROUND_FITS and not paint.hatch:  # no figure is read on hatching
+            middle = (one.start + length / 2) / 60
+            row = rows[_key(one.exercise)]
+            axes.text(middle, row, str(one.round), ha="center", va="center_baseline", fontsize=6.5, color=paint.text)
     axes.set_yticks(range(len(rows)), [names[key] for key in rows])
     axes.tick_params(axis="y", length=0)
     axes.set_xlabel("minutes")
@@ -71,18 +78,26 @@ def _build(routine: Routine) -> Figure:
 
 def _mark_sections(axes: Axes, routine: Routine, last: float) -> None:
     for section in routine.sections:
-        if 0 < section.start < last:
+        if last * 0.02 < section.start < last * 0.995:
             axes.axvline(section.start / 60, color=FAINT, linewidth=0.7, linestyle=(0, (4, 3)))
 
 
-def _add_legend(figure: Figure, kinds: list[str]) -> None:
-    from matplotlib.patches import Patch
+def _shade_groups(axes: Axes, routine: Routine, rows: Mapping[str, int]) -> None:
+    """A shade behind each group of several exercises: what is done in turns is seen to belong together."""
+    from matplotlib.patches import Rectangle
 
-    handles = [
-        Patch(facecolor=p.fill, hatch=p.hatch, edgecolor=INK, linewidth=0.5, label=LEGEND.get(kind, kind))
-        for kind in dict.fromkeys(kinds)
-        for p in (paint_section(kind),)
-    ]
+    for section in routine.sections:
+        for group in section.groups:
+            mine = sorted({rows[_key(one.exercise)] for one in group.sets})
+            if len(mine) < 2 or group.arrangement == "flow":
+                continue
+            start, end = min(one.start for one in group.sets) / 60, max(one.end for one in group.sets) / 60
+            low, high = mine[0] - 0.46, mine[-1] + 0.46
+            axes.add_patch(Rectangle((start, low), end - start, high - low, facecolor=SHADE, zorder=0))
+
+
+def _add_legend(figure: Figure, kinds: list[str]) -> None:
+    handles = [make_patch(paint_section(kind), LEGEND.get(kind, kind)) for kind in dict.fromkeys(kinds)]
     if handles:
         figure.legend(handles=handles, loc="outside upper left", ncols=len(handles), frameon=False, handlelength=2.4)
 
