@@ -10,7 +10,7 @@ from fractions import Fraction
 from setdown.errors import SetdownError
 from setdown.lexicon import Lexicon
 from setdown.measure.performed import Performed
-from setdown.measure.rep_max import GOOD_UP_TO, ROUGH_UP_TO, estimate_rep_max, scale_load
+from setdown.measure.rep_max import GOOD_UP_TO, LOAD_CHART, ROUGH_UP_TO, estimate_rep_max, scale_load
 from setdown.measure.units import MassUnit, format_amount
 from setdown.measure.volume import describe_load
 
@@ -30,8 +30,18 @@ class Own:
 
 
 @dataclass(frozen=True, slots=True)
+class ChartLine:
+    """So many repetitions at so many per cent of one: the reader's load for the lowest and the highest estimate."""
+
+    reps: int
+    per_cent: int
+    lo: float
+    hi: float
+
+
+@dataclass(frozen=True, slots=True)
 class OwnMax:
-    """The reader's estimated one repetition of an exercise, by every formula."""
+    """The reader's estimated one repetition of an exercise, by every formula, and what the chart makes of it."""
 
     name: str
     own: str
@@ -40,6 +50,7 @@ class OwnMax:
     lo: float
     hi: float
     rough: bool
+    chart: tuple[ChartLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +97,10 @@ def list_own_maxima(own: Iterable[Own], lexicon: Lexicon) -> tuple[OwnMax, ...]:
     for one in own:
         best = estimate_rep_max(one.load, one.reps)
         name = lexicon.movements[one.exercise].name if one.exercise in lexicon.movements else one.exercise
-        found.append(OwnMax(name, describe_own(one), one.unit, best.by_formula, best.lo, best.hi, best.rough))
+        chart = tuple(
+            ChartLine(reps, share, best.lo * share / 100, best.hi * share / 100) for reps, share in LOAD_CHART.items()
+        )
+        found.append(OwnMax(name, describe_own(one), one.unit, best.by_formula, best.lo, best.hi, best.rough, chart))
     return tuple(found)
 
 

@@ -9,7 +9,7 @@ from fractions import Fraction
 from setdown.measure.between import Between
 from setdown.measure.energy import Energy
 from setdown.measure.muscles import MuscleCount, PatternCount
-from setdown.measure.rep_max import LOAD_CHART, LOAD_CHART_SOURCE
+from setdown.measure.rep_max import LOAD_CHART_SOURCE
 from setdown.measure.report import Measures
 from setdown.measure.tension import Tension
 from setdown.measure.together import Together
@@ -68,9 +68,9 @@ def format_between(value: Between, places: int = 0) -> str:
     return lo if lo == hi else f"{lo} to {hi}"
 
 
-def format_mass(kg: Between, units: Units) -> str:
+def format_mass(kg: Between, units: Units, places: int = 0) -> str:
     """A mass in the units asked for: ``720 lb (327 kg)``."""
-    in_lb, in_kg = f"{format_between(to_lb(kg))} lb", f"{format_between(kg)} kg"
+    in_lb, in_kg = f"{format_between(to_lb(kg), places)} lb", f"{format_between(kg, places)} kg"
     return {"lb": in_lb, "kg": in_kg, "both": f"{in_lb} ({in_kg})"}[units]
 
 
@@ -87,7 +87,7 @@ def _list_times(measures: Measures) -> Iterator[Row]:
     yield Row(head, "rest", format_seconds(time.rest_s))
     yield Row(head, "density", _percent(time.density) if time.density is not None else "")
     yield Row(head, "longest rest", format_seconds(time.longest_rest_s))
-    yield Row(head, "starts known to within", f"{format_amount(time.margin_s, 1)} s")
+    yield Row(head, "starts known to about", f"{format_amount(time.margin_s, 1)} s")
     yield Row(head, "sets as done", str(measures.sets))
 
 
@@ -95,9 +95,8 @@ def _list_balance(measures: Measures, units: Units) -> Iterator[Row]:
     sides, head = measures.sides, "left and right"
     if sides.left.sets or sides.right.sets:
         for name, side in (("left", sides.left), ("right", sides.right)):
-            yield Row(
-                head, name, f"{_sets(side.sets)}, {format_between(side.reps)} reps, {format_seconds(side.seconds)}"
-            )
+            reps = f", {format_between(side.reps)} reps" if side.reps else ""
+            yield Row(head, name, f"{_sets(side.sets)}{reps}, {format_seconds(side.seconds)}")
         for one in sides.uneven:
             yield Row(head, f"uneven: {one.name}", f"{one.left} left, {one.right} right", shared=False)
     both, head = measures.push_pull, "push and pull"
@@ -111,7 +110,7 @@ def _list_balance(measures: Measures, units: Units) -> Iterator[Row]:
         yield Row(head, "push to pull, by sets", ratio)
 
 
-def _list_volume(volume: Volume, density_kg: Fraction | None, units: Units) -> Iterator[Row]:
+def _list_volume(volume: Volume, density_kg: Between | None, units: Units) -> Iterator[Row]:
     head = "volume load"
     if not volume.loaded_sets:
         return
@@ -119,9 +118,9 @@ def _list_volume(volume: Volume, density_kg: Fraction | None, units: Units) -> I
     yield Row(head, "all sets", known)
     yield Row(head, "sets counted", f"{volume.counted_sets} of {volume.loaded_sets} with a load")
     if density_kg is not None:
-        yield Row(head, "for each minute", format_mass(Between(density_kg, density_kg), units))
+        yield Row(head, "for each minute", format_mass(density_kg, units))
     if volume.intensity_kg:
-        yield Row(head, "for each rep", format_mass(volume.intensity_kg, units))
+        yield Row(head, "for each rep", format_mass(volume.intensity_kg, units, 1))
     for one in volume.by_movement:
         amount = format_mass(one.volume_kg, units)
         value = f"{amount}: {_sets(one.sets)}, {format_between(one.reps)} reps at {', '.join(one.loads)}"
@@ -171,8 +170,10 @@ def _list_own(measures: Measures) -> Iterator[Row]:
                 )
                 label = f"for {row.reps} reps" if row.reps is not None else "without a number of reps"
                 yield Row(head, label, f"{loads}{' (rough)' if row.rough else ''}{used}", shared=False)
-        chart = ", ".join(f"{reps} reps {share} %" for reps, share in LOAD_CHART.items())
-        yield Row(head, "by chart, of one rep", chart, shared=False)
+        for line in own.chart:
+            label = f"chart: {line.reps} {'rep' if line.reps == 1 else 'reps'}"
+            loads = f"{line.lo:.1f} to {line.hi:.1f} {own.unit}"
+            yield Row(head, label, f"{line.per_cent} % of one rep, {loads}", shared=False)
         yield Row(head, "the chart", LOAD_CHART_SOURCE, shared=False)
 
 
