@@ -58,14 +58,14 @@ def measure(
     shown = parse_units(units)
     mass = parse_body_mass(body_mass)
     found, failed = measure_files(files, lexicon or (), parse_conventions(secondary, sections), mass, own or ())
+    if not found:
+        return UNUSABLE
     together = add_measures(found) if len(found) > 1 else None
     if as_json:
         both = {"routines": [one.as_dict() for one in found], "together": together.as_dict() if together else None}
         text = json.dumps(both, indent=1, ensure_ascii=False) + "\n"
     else:
         text = render_measures(found, shown)
-    if not found:
-        return UNUSABLE
     if output is None:
         write_result(text)
     else:

@@ -43,6 +43,7 @@ class ChartLine:
 class OwnMax:
     """The reader's estimated one repetition of an exercise, by every formula, and what the chart makes of it."""
 
+    exercise: str
     name: str
     own: str
     unit: MassUnit
@@ -61,6 +62,7 @@ class ScaledLoad:
     or done.
     """
 
+    exercise: str
     name: str
     reps: int | None
     used: tuple[str, ...]
@@ -100,7 +102,11 @@ def list_own_maxima(own: Iterable[Own], lexicon: Lexicon) -> tuple[OwnMax, ...]:
         chart = tuple(
             ChartLine(reps, share, best.lo * share / 100, best.hi * share / 100) for reps, share in LOAD_CHART.items()
         )
-        found.append(OwnMax(name, describe_own(one), one.unit, best.by_formula, best.lo, best.hi, best.rough, chart))
+        found.append(
+            OwnMax(
+                one.exercise, name, describe_own(one), one.unit, best.by_formula, best.lo, best.hi, best.rough, chart
+            )
+        )
     return tuple(found)
 
 
@@ -135,4 +141,4 @@ def _scale(own: Own, name: str, reps: int | None, used: tuple[str, ...]) -> Scal
     else:
         lo, hi = scale_load(own.load, own.reps, reps)
     rough = reps is not None and max(reps, own.reps) > GOOD_UP_TO
-    return ScaledLoad(name, reps, used, describe_own(own), own.unit, lo, hi, rough, why)
+    return ScaledLoad(own.exercise, name, reps, used, describe_own(own), own.unit, lo, hi, rough, why)

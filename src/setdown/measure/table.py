@@ -162,14 +162,14 @@ def _list_own(measures: Measures) -> Iterator[Row]:
         yield Row(head, "one rep, by formula", f"{own.lo:.1f} to {own.hi:.1f} {own.unit}{rough}", shared=False)
         for formula, value in own.by_formula:
             yield Row(head, formula, f"{value:.1f} {own.unit}", shared=False)
-        for row in measures.own_loads:
-            if row.name == own.name and row.own == own.own:
-                used = f"; the class used {', '.join(row.used)}" if row.used else ""
-                loads = (
-                    f"{row.lo:.1f} to {row.hi:.1f} {row.unit}" if row.lo is not None and row.hi is not None else row.why
-                )
-                label = f"for {row.reps} reps" if row.reps is not None else "without a number of reps"
-                yield Row(head, label, f"{loads}{' (rough)' if row.rough else ''}{used}", shared=False)
+        asked = [row for row in measures.own_loads if (row.exercise, row.own) == (own.exercise, own.own)]
+        if not asked:
+            yield Row(head, "in this class", "not done", shared=False)
+        for row in asked:
+            used = f"; the class used {', '.join(row.used)}" if row.used else ""
+            loads = f"{row.lo:.1f} to {row.hi:.1f} {row.unit}" if row.lo is not None and row.hi is not None else row.why
+            label = f"for {row.reps} reps" if row.reps is not None else "without a number of reps"
+            yield Row(head, label, f"{loads}{' (rough)' if row.rough and not row.why else ''}{used}", shared=False)
         for line in own.chart:
             label = f"chart: {line.reps} {'rep' if line.reps == 1 else 'reps'}"
             loads = f"{line.lo:.1f} to {line.hi:.1f} {own.unit}"

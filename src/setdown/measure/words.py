@@ -65,7 +65,7 @@ def describe_gaps(volume: Volume) -> tuple[str, ...]:
 def describe_other_gaps(sets: Sequence[Performed]) -> tuple[str, ...]:
     """What is unknown about the sets beside their volume load."""
     unknown = sum(one.movement is None for one in sets)
-    untold = sum(one.reps is None and one.one.work_s is None for one in sets)
+    untold = sum(one.one.reps is None and one.one.work_s is None for one in sets)
     found = (
         (
             unknown,

@@ -106,6 +106,7 @@ def _finish_svg(svg: str, name: str, title: str, alt: str) -> str:
     """Without prologue and metadata, with title and description, and with ids that no other figure has."""
     svg = svg[svg.index("<svg") :]
     svg = re.sub(r"\s*<metadata>.*?</metadata>", "", svg, flags=re.DOTALL)
+    svg = svg.replace("matplotlib.axis", "axis")
     svg = re.sub(r'\b(id="|href="#|url\(#)', rf"\g<1>{name}-", svg)
     clean = [escape(shorten(text, 2000), quote=False) for text in (title, alt)]
     labels = f'<title id="{name}-title">{clean[0]}</title>\n <desc id="{name}-desc">{clean[1]}</desc>'
