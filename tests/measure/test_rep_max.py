@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from measure.make_measured import make_class, make_sets
@@ -60,6 +60,7 @@ def test_225_for_five():
     assert found["Brzycki 1993"] == found["O'Conner 1989"] == 253.125
 
 
+@settings(deadline=None, max_examples=100)
 @given(st.integers(1, 500))
 def test_where_formulas_meet(load):
     """Epley = Brzycki = 4/3 at ten repetitions; O'Conner = Brzycki = 9/8 at five: by algebra."""
@@ -73,6 +74,7 @@ def test_one_repetition_is_itself():
     assert set(dict(estimate_rep_max(80, 1).by_formula).values()) == {80.0}
 
 
+@settings(deadline=None, max_examples=100)
 @given(st.integers(1, 300), st.integers(1, 14))
 def test_more_repetitions_mean_more(load, reps):
     """Every formula rises with the repetitions."""
@@ -97,6 +99,7 @@ def test_the_published_chart(rep_max):
     assert LOAD_CHART[12] == 70
 
 
+@settings(deadline=None, max_examples=100)
 @given(st.integers(1, 300), st.integers(1, 15), st.integers(1, 15))
 def test_scaling_there_and_back(load, reps, wanted):
     """The repetitions that were done give the load back; fewer repetitions allow no less."""

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pint
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from setdown.measure import convert_mass, format_amount, parse_mass
@@ -43,6 +43,7 @@ def test_kilograms_in_pounds(kg, lb):
     assert str(round_amount(convert_mass(Decimal(kg), "kg", "lb"), digits)) == lb
 
 
+@settings(deadline=None, max_examples=100)
 @given(AMOUNTS)
 def test_pint_agrees(amount):
     """pint with Decimal, an independent library, gives the same kilograms."""
@@ -55,6 +56,7 @@ def test_pint_agrees_on_the_calorie():
     assert Fraction(REGISTRY.Quantity(Decimal(1), "kcal").to("kJ").magnitude) == KJ_IN_KCAL
 
 
+@settings(deadline=None, max_examples=100)
 @given(AMOUNTS)
 def test_there_and_back(amount):
     """A conversion and its reverse give the amount back, exactly, both ways."""
@@ -62,6 +64,7 @@ def test_there_and_back(amount):
     assert convert_mass(convert_mass(amount, "kg", "lb"), "lb", "kg") == Fraction(amount)
 
 
+@settings(deadline=None, max_examples=100)
 @given(st.fractions(0, 10_000, max_denominator=999), st.integers(0, 6))
 def test_rounding_is_within_half_a_place(amount, places):
     """What is shown is never further off than half of its last digit."""

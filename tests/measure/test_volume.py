@@ -6,7 +6,7 @@ import random
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from measure.make_measured import make_class, make_one, make_sets
@@ -155,6 +155,7 @@ def test_nothing_known_is_not_nothing_lifted():
     assert (volume.volume_kg, volume.volume_lb, volume.intensity_kg) == (None, None, None)
 
 
+@settings(deadline=None, max_examples=60)
 @given(SETS, SETS)
 def test_volume_is_additive(first, second):
     """The volume of two lists of sets is the sum of their volumes, exactly."""
@@ -170,6 +171,7 @@ def test_volume_is_additive(first, second):
     assert both.counted_sets + sum(count for _, count in both.missing) == both.loaded_sets
 
 
+@settings(deadline=None, max_examples=60)
 @given(SETS, st.randoms(use_true_random=False))
 def test_the_order_of_sets_does_not_matter(sets, chance: random.Random):
     """No sum or count depends on the order in which the sets stand."""
@@ -184,6 +186,7 @@ def test_the_order_of_sets_does_not_matter(sets, chance: random.Random):
     }
 
 
+@settings(deadline=None, max_examples=60)
 @given(SETS)
 def test_movements_add_up_to_the_whole(sets):
     """The volume by exercise and by section is all of the volume."""
