@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from measure.make_measured import make_class, make_one, make_sets
+from measure.make_measured import make_class, make_one
 from setdown.measure import measure_routine
 from setdown.measure.compendium import ACTIVITIES, EDITION, KINDS
 from setdown.measure.energy import find_kcal
@@ -77,12 +77,12 @@ def test_a_resistance_class_is_a_range():
 
 
 def test_a_section_is_shared_out_by_its_sets():
-    """Half of the set time stretches, half lifts: half of the section, rests and all, for each."""
-    sets = make_sets(("bench-press", {"reps": 8}), ("hamstring-stretch", {}))
+    """30 s of lifting and 10 s of stretching: three quarters of the two minutes, rests and all, and one quarter."""
+    sets = [make_one("bench-press", 0, 30, reps=8), make_one("hamstring-stretch", 60, 70)]
     routine = make_class(sets)
     routine.sections[0].end = 120
     minutes = {part.kind: part.minutes for part in energy_of(routine).parts}
-    assert minutes == {"resistance": 1, "stretching": 1}
+    assert minutes == {"resistance": Fraction(3, 2), "stretching": Fraction(1, 2)}
 
 
 @pytest.mark.parametrize(

@@ -147,6 +147,14 @@ def test_a_set_of_ones_own_in_another_form(text):
         parse_own(text, load_lexicon())
 
 
+def test_a_range_of_reps_is_scaled_for_its_higher_end():
+    """For 8 to 12 repetitions the lighter load is given, that of 12."""
+    lexicon = load_lexicon()
+    sets = make_sets(("overhead-press", {"reps": (8, 12)}))
+    (line,) = measure_routine(make_class(sets), own=[parse_own("overhead press=20kg x 8", lexicon)]).own_loads
+    assert (line.reps, line.rough) == (12, True)
+
+
 def test_a_set_of_ones_own_that_cannot_be_used():
     """An unknown movement and too many repetitions are told."""
     with pytest.raises(SetdownError, match="no movement is called"):
