@@ -15,7 +15,7 @@ from markupsafe import Markup
 
 from setdown.publish.fixed_text import load_strings
 from setdown.publish.inert import dump_json_script
-from setdown.publish.plan import Plan
+from setdown.publish.plan_parts import Plan
 
 
 def format_plan_page(plan: Plan, linked: dict[str, Any]) -> str:

@@ -41,7 +41,22 @@ NAME_REACH = 3  # words to either side that may belong to a name
 WIDEST = 3  # words that one word may have been written as
 _VOWELS = re.compile("[aeiouy]+")
 ORDINALS = frozenset(
-    "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth fifteenth twentieth".split()
+    [
+        "first",
+        "second",
+        "third",
+        "fourth",
+        "fifth",
+        "sixth",
+        "seventh",
+        "eighth",
+        "ninth",
+        "tenth",
+        "eleventh",
+        "twelfth",
+        "fifteenth",
+        "twentieth",
+    ]
 )
 
 
@@ -106,9 +121,7 @@ def _skip_prefixes(words: Sequence[str], hit: NameHit) -> int:
     return hit.start - max(likeness)[1]
 
 
-def _trim_same(
-    words: Sequence[str], start: int, end: int, said: list[str], why: str, sureness: float
-) -> Repair:
+def _trim_same(words: Sequence[str], start: int, end: int, said: list[str], why: str, sureness: float) -> Repair:
     """The repair without the words at either end that are right already, in the number in which they were said."""
     heard_last, said_last = words[end - 1], said[-1]
     if heard_last.endswith("s") and not heard_last.endswith("ss") and not said_last.endswith("s"):
@@ -151,7 +164,9 @@ def _join_compounds(words: Sequence[str], trade: TradeWords, clear: set[int]) ->
             yield Repair(at, at + 2, f"{words[at]} {words[at + 1]}", whole, "one word", 0.9)
 
 
-def _repair_by_company(words: Sequence[str], trade: TradeWords, clear: set[int], wanted: Wanted, lexicon: Lexicon) -> Iterator[Repair]:
+def _repair_by_company(
+    words: Sequence[str], trade: TradeWords, clear: set[int], wanted: Wanted, lexicon: Lexicon
+) -> Iterator[Repair]:
     for width in range(WIDEST, 0, -1):
         for start in range(len(words) - width + 1):
             if any(at in clear for at in range(start, start + width)):
@@ -199,7 +214,9 @@ def _choose_term(
             company += LEFT_COMPANY * ((before, term) in trade.lefts and not any(w in trade.known for w in window))
             company += OFTEN_COMPANY * (company > 0 and trade.in_class[term] >= OFTEN > trade.in_class[window[0]])
         said_here = trade.in_class[term] > 0 and trade.in_class[window[0]] < OFTEN
-        needed = _ask_company(odd, term in trade.strong, said_here and wanted(start, end) and alike >= LEAST_ODD_LETTERS)
+        needed = _ask_company(
+            odd, term in trade.strong, said_here and wanted(start, end) and alike >= LEAST_ODD_LETTERS
+        )
         if company - as_written >= needed and (best is None or (company, alike, term) > best):
             best = (company, alike, term)
     if best is None:

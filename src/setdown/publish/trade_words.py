@@ -29,12 +29,20 @@ NUMBER_WORDS = frozenset(_NUMBERS.split())
 
 @dataclass(slots=True)
 class TradeWords:
-    """``by_key``: terms as they are said, by their sound. ``pairs``: how often two normal pieces stand together.
+    """What is known of words of the trade.
 
-    ``units``: normal pieces of units; ``known``: every word of the coached lines; ``terms``: every term, ``strong``: those
-    that are no everyday words; ``solid``: compounds by the two words that they may be cut into, ``kit_solid`` those of kit; ``in_class``: how often
-    each word is in the class at hand; ``lefts``: the words before terms in it; ``frames``: the places
-    that terms have in the class at hand, as three words with an empty one for the term.
+    Attributes:
+        by_key: terms as they are said, by their sound.
+        pairs: how often two normal pieces stand together.
+        units: normal pieces of units.
+        known: every word of the coached lines.
+        terms: every term.
+        strong: those that are no everyday words.
+        solid: compounds by the two words that they may be cut into.
+        kit_solid: those of kit.
+        lefts: the words before terms in the class at hand.
+        in_class: how often each word is in it.
+        frames: the places that terms have in it: three words, with the term's place told in the first.
     """
 
     by_key: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
@@ -100,7 +108,9 @@ def learn_trade_words(lexicon: Lexicon) -> TradeWords:
     reps = [name for unit in lexicon.units.values() for name in (unit.name, *unit.names) if unit.kind == "count"]
     weak = {name.rstrip("?") for name in chain(kit, units, reps) if name.endswith("?")}
     measured = [name.rstrip("?") for name in (*units, "rep", "set", "round")]
-    trade.units = frozenset(p for name in measured if " " not in name and name not in FUNCTION_WORDS for p in normalise_word(name))
+    trade.units = frozenset(
+        p for name in measured if " " not in name and name not in FUNCTION_WORDS for p in normalise_word(name)
+    )
     spoken: dict[str, None] = {}
     for name in chain(names, kit, units, reps):
         plain = name.rstrip("?")

@@ -82,7 +82,8 @@ def tell_weight(strings: Strings, value: Decimal, unit: str | None, units: Units
         return format_amount(Fraction(value), 1)
     if unit == "pct1rm":
         return strings.say("load.share", value=format_amount(Fraction(value), 1))
-    told: dict[str, str] = {to: format_amount(convert_mass(value, unit, to), 1) for to in BOTH}
+    mass: MassUnit = "lb" if unit == "lb" else "kg"
+    told: dict[str, str] = {to: format_amount(convert_mass(value, mass, to), 1) for to in BOTH}
     if units == "both":
         return strings.say("load.both", lb=told["lb"], kg=told["kg"]).replace(" ", NO_BREAK)
     shown = unit if units == "said" else units
@@ -98,12 +99,13 @@ def sum_up_loads(strings: Strings, passes: Sequence[Sequence[Set]], units: Units
 
 def tell_finisher(strings: Strings, passes: Sequence[Sequence[Set]], by_round: bool = True) -> str:
     """What ends the passes, and which of them; empty when nothing does."""
-    kinds: dict[str, list[int]] = {}
+    found: dict[str, list[int]] = {}
     for number, sets in enumerate(passes, 1):
-        for kind in dict.fromkeys(one.finisher.kind for one in sets if one.finisher):
-            kinds.setdefault(kind, []).append(number)
+        for finisher in filter(None, (one.finisher for one in sets)):
+            rounds = found.setdefault(finisher.kind, [])
+            rounds += [number] if number not in rounds else []
     told = []
-    for kind, rounds in kinds.items():
+    for kind, rounds in found.items():
         text = strings.say(f"move.{kind}")
         if len(passes) > 1 and by_round:
             if len(rounds) == len(passes):
