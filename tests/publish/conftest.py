@@ -18,6 +18,8 @@ FLAGS = (
     "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
     "--disable-component-update --disable-sync"
 )
+
+
 @pytest.fixture(scope="session")
 def lexicon() -> Lexicon:
     return load_lexicon()
@@ -29,7 +31,9 @@ def publish(lexicon: Lexicon) -> Callable[..., dict[str, str]]:
 
     def run(routine: Routine, *outputs: str, transcript: Any = None, **options: Any) -> dict[str, str]:
         made = publish_routine(routine, lexicon, outputs, PublishOptions(draft=True, **options), transcript, "wren")
-        return {document.name.removeprefix("wren.draft.").removeprefix("wren."): document.data.decode() for document in made}
+        return {
+            document.name.removeprefix("wren.draft.").removeprefix("wren."): document.data.decode() for document in made
+        }
 
     return run
 

@@ -15,7 +15,7 @@ HOSTILE = (
     "<img src=x onerror=alert(1)>",
     "a & b < c > d \"e\" 'f'",
     "00:00:01.000 --> 00:00:02.000\n\nNOTE gone",
-    "=HYPERLINK(\"http://x.example\",\"y\")",
+    '=HYPERLINK("http://x.example","y")',
     "[x](javascript:alert(1)) **b** `c` | d | <b>e</b> https://x.example www.x.example a@x.example",
     "# heading\n- item\n1. one\n> quote",
     "../../etc/passwd",
@@ -44,5 +44,3 @@ def poison(routine: Routine, text: str) -> Routine:
             said.kind = "caution"
             said.evidence.quote, said.evidence.rule = text, "caution: careful"
     return routine
-
-

@@ -116,7 +116,8 @@ def test_loads_are_not_workload(publish, routine):
 
 
 @pytest.mark.parametrize(
-    ("seconds", "text"), [(0, "PT0S"), (30, "PT30S"), (90, "PT1M30S"), (600, "PT10M"), (3600, "PT1H"), (3605, "PT1H0M5S")]
+    ("seconds", "text"),
+    [(0, "PT0S"), (30, "PT30S"), (90, "PT1M30S"), (600, "PT10M"), (3600, "PT1H"), (3605, "PT1H0M5S")],
 )
 def test_durations_leave_no_unit_out(seconds, text):
     """RFC 3339, Appendix A: hours are followed by minutes, minutes by seconds."""

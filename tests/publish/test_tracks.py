@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from itertools import pairwise
 
 import pytest
 import webvtt
@@ -92,7 +93,7 @@ def test_chapter_lines_are_as_players_want_them(sample):
         assert match, line
         times.append(int(match[1] or 0) * 3600 + int(match[2]) * 60 + int(match[3]))
     assert times[0] == 0
-    assert all(later - earlier >= 10 for earlier, later in zip(times, times[1:], strict=False))
+    assert all(later - earlier >= 10 for earlier, later in pairwise(times))
     assert len(lines) >= 3
 
 

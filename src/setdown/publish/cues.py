@@ -154,6 +154,8 @@ def cut_clause(talk: Talk, words: CueWords, whole: bool = False) -> tuple[int, i
     floor = max(0, start - MOST_BEFORE)
     while start > floor and bare[start] not in words.bids and not _parts(bare[start - 1], words):
         start -= 1
+    while start > floor and bare[start] in words.bids and bare[start - 1] in words.bids:
+        start -= 1  # 'stop if it hurts' bids twice
     whole = whole or "if" in bare[start : max(end, start + 1)]
     last = min(len(bare), max(start + (MOST_WHOLE if whole else MOST_WORDS), end))
     turn = end  # the last place where another clause may begin

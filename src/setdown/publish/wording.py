@@ -87,13 +87,17 @@ def tell_weight(strings: Strings, value: Decimal, unit: str | None, units: Units
     if units == "both":
         return strings.say("load.both", lb=told["lb"], kg=told["kg"]).replace(" ", NO_BREAK)
     shown = unit if units == "said" else units
-    return strings.say("load.one", value=told[shown], unit=strings.say(f"load.{shown}")).replace(" ", NO_BREAK)
+    return strings.say("load.single", value=told[shown], unit=strings.say(f"load.{shown}")).replace(" ", NO_BREAK)
 
 
 def sum_up_loads(strings: Strings, passes: Sequence[Sequence[Set]], units: Units) -> str:
     """The loads of a move over its passes: once where they agree, else in order with an arrow between."""
     told = [text for sets in passes if (text := _tell_loads(strings, sets, units))]
     runs = [text for at, text in enumerate(told) if at == 0 or text != told[at - 1]]
+    for basis in ("per_hand", "total"):
+        ending = " " + strings.say(f"load.{basis}")
+        if all(text.endswith(ending) for text in runs):  # said once, after the last
+            return " → ".join(text.removesuffix(ending) for text in runs) + ending if runs else ""
     return " → ".join(runs)
 
 
