@@ -205,7 +205,8 @@ def _may_be_misheard(window: Sequence[str], trade: TradeWords) -> bool:
         return False
     if len(window) == 1:
         word = window[0]
-        return word not in FUNCTION_WORDS and word not in trade.terms and word not in ORDINALS and len(word) > 2
+        said_so = word in trade.terms or word in trade.phrased or word in ORDINALS
+        return word not in FUNCTION_WORDS and not said_so and len(word) > 2
     return any(is_odd(word, trade) for word in window)
 
 
@@ -250,9 +251,9 @@ def _ask_company(odd: bool, strong: bool, likely: bool) -> int:
     """How much company a term must have. What is odd may be replaced on less than what makes sense as it stands."""
     if odd and strong:
         return 0 if likely else 1
-    if odd or strong:
-        return 2
-    return 4
+    if odd:
+        return 1
+    return 2 if strong else 3
 
 
 def count_syllables(word: str) -> int:
