@@ -112,6 +112,8 @@ def learn_trade_words(lexicon: Lexicon) -> TradeWords:
     units = [name for unit in lexicon.units.values() for name in (unit.name, *unit.names) if unit.kind != "count"]
     reps = [name for unit in lexicon.units.values() for name in (unit.name, *unit.names) if unit.kind == "count"]
     weak = {name.rstrip("?") for name in chain(kit, units, reps) if name.endswith("?")}
+    weak |= {name for movement in lexicon.movements.values() for name in movement.weak_names if " " not in name}
+    weak |= {make_plural(word) for word in weak}
     measured = [name.rstrip("?") for name in (*units, "rep", "set", "round")]
     trade.units = frozenset(
         p for name in measured if " " not in name and name not in FUNCTION_WORDS for p in normalise_word(name)
