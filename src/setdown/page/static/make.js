@@ -1,0 +1,34 @@
+// Elements out of text. Nothing on the page is ever made from a string of HTML, so that words stay words.
+
+export const $ = (id) => document.getElementById(id);
+
+export function make(tag, attributes = {}, ...children) {
+  const element = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value === undefined || value === null || value === false) continue;
+    if (name === "class") element.className = value;
+    else if (name.startsWith("on")) element.addEventListener(name.slice(2), value);
+    else element.setAttribute(name, value === true ? "" : value);
+  }
+  element.append(...children.filter((child) => child !== null && child !== undefined));
+  return element;
+}
+
+// Words of a transcript or of a person: their direction does not spill over into the words around them.
+export const words = (text, attributes = {}) => make("bdi", attributes, text);
+
+export const unseen = (text) => make("span", { class: "unseen" }, text);
+
+export function flag(severity, state = "open") {
+  return make("span", { class: `flag ${state === "open" ? severity : "done"}`, "aria-hidden": "true" }, state === "open" && severity === "must" ? "" : "");
+}
+
+export const still = () => matchMedia("(prefers-reduced-motion: reduce)").matches;
+
+// Scrolls only the box itself: scrollIntoView would move the whole page too.
+export function bringInto(view, element, gap = 8) {
+  const box = view.getBoundingClientRect(), at = element.getBoundingClientRect();
+  const head = view.querySelector("thead")?.getBoundingClientRect().height ?? 0;
+  if (at.top < box.top + head + gap) view.scrollTop -= box.top + head + gap - at.top;
+  else if (at.bottom > box.bottom - gap) view.scrollTop += Math.min(at.bottom - box.bottom + gap, at.top - box.top - head - gap);
+}
