@@ -17,7 +17,6 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, BinaryIO
 
-from setdown.document import format_routine
 from setdown.errors import SetdownError
 from setdown.files import flush_folder
 from setdown.model.routine import Mark, Routine
@@ -53,7 +52,15 @@ def log_path(routine_file: Path) -> Path:
 
 def fingerprint(routine: Routine) -> str:
     """Changes whenever anything in the routine does, but not with how its file is laid out."""
-    return hashlib.sha256(format_routine(routine).encode()).hexdigest()
+    return _fingerprint_document(routine.model_dump(mode="json"))
+
+
+def _fingerprint_document(document: dict[str, Any]) -> str:
+    return hashlib.sha256(_write_compact(document)).hexdigest()
+
+
+def _write_compact(document: Any) -> bytes:
+    return json.dumps(document, ensure_ascii=False, separators=(",", ":")).encode("utf-8", "surrogatepass")
 
 
 def read_history(routine_file: Path) -> list[Revision]:
@@ -120,10 +127,11 @@ class LogFile:
 
     def start(self, routine: Routine, mark: Mark) -> Revision:
         """Write revision 0."""
-        after = fingerprint(routine)
-        entry = {"revision": 0, "at": mark.at, "by": "", "what": ["as it was before the first edit"]}
-        self._append(entry | {"before": "", "after": after, "routine": routine.model_dump(mode="json")})
-        return Revision(0, "", mark.at, tuple(entry["what"]), "", after)  # type: ignore[arg-type]
+        document = routine.model_dump(mode="json")
+        after, what = _fingerprint_document(document), "as it was before the first edit"
+        entry = {"revision": 0, "at": mark.at, "by": "", "what": [what], "before": "", "after": after}
+        self._append(entry | {"routine": document})
+        return Revision(0, "", mark.at, (what,), "", after)
 
     def add(
         self,
@@ -137,9 +145,10 @@ class LogFile:
         outside: bool = False,
     ) -> Revision:
         """Write the next revision; it is on the disk when this returns."""
-        changes = find_changes(before.model_dump(mode="json"), after.model_dump(mode="json"))
+        document = after.model_dump(mode="json")
+        changes = find_changes(before.model_dump(mode="json"), document)
         entry: dict[str, Any] = {"revision": last.number + 1, "at": mark.at, "by": "" if outside else mark.by}
-        entry |= {"what": list(what), "before": last.after, "after": fingerprint(after)}
+        entry |= {"what": list(what), "before": last.after, "after": _fingerprint_document(document)}
         entry |= {"undoes": undoes} if undoes is not None else {}
         entry |= {"outside": True} if outside else {}
         self._append(entry | {"changes": changes})
@@ -148,7 +157,7 @@ class LogFile:
         )
 
     def _append(self, entry: dict[str, Any]) -> None:
-        data = (json.dumps(entry, ensure_ascii=False, separators=(",", ":")) + "\n").encode()
+        data = _write_compact(entry) + b"\n"
         while data:
             data = data[os.write(self._descriptor, data) :]
         os.fsync(self._descriptor)

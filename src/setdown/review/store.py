@@ -10,6 +10,7 @@ to save notes in the log that the revision had not reached it.
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -34,12 +35,16 @@ from setdown.review.refused import RevisionConflictError
 
 @dataclass(frozen=True, slots=True)
 class OpenRoutine:
-    """A routine as it was read: ``revision`` counts its saved edits, ``fingerprint`` says exactly which state it is."""
+    """A routine as it was read: ``revision`` counts its saved edits, ``fingerprint`` says exactly which state it is.
+
+    ``written`` is the digest of the file's bytes, so that a file that nobody touched need not be read and checked again.
+    """
 
     path: Path
     routine: Routine
     revision: int
     fingerprint: str
+    written: str
 
 
 def open_routine(path: Path) -> OpenRoutine:
@@ -49,9 +54,10 @@ def open_routine(path: Path) -> OpenRoutine:
         SetdownError: the file does not hold a routine (with the line), or its log is broken.
         OSError: the file or its log cannot be read.
     """
-    routine = parse_routine(read_text(path), str(path))
+    text = read_text(path)
+    routine = parse_routine(text, str(path))
     mine = fingerprint(routine)
-    return OpenRoutine(path, routine, _count_revisions(read_last_revision(path), mine), mine)
+    return OpenRoutine(path, routine, _count_revisions(read_last_revision(path), mine), mine, _digest(text))
 
 
 def save_routine(
@@ -65,15 +71,18 @@ def save_routine(
         OSError: the file or the log cannot be written.
     """
     with open_log(opened.path) as log:
-        now = parse_routine(read_text(opened.path), str(opened.path))
-        last = _catch_up(log, opened.path, now, mark)
+        text = read_text(opened.path)
+        same = _digest(text) == opened.written
+        now = opened.routine if same else parse_routine(text, str(opened.path))
+        last = _catch_up(log, opened.path, now, opened.fingerprint if same else fingerprint(now), mark)
         if last.after != opened.fingerprint:
             raise _refuse(opened, last)
         if fingerprint(routine) == last.after:
-            return OpenRoutine(opened.path, now, last.number, last.after)
+            return OpenRoutine(opened.path, now, last.number, last.after, _digest(text))
         made = log.add(last, now, routine, mark, what, undoes=undoes)
-        write_file(opened.path, format_routine(routine).encode(), replace=True)
-    return OpenRoutine(opened.path, routine, made.number, made.after)
+        text = format_routine(routine)
+        write_file(opened.path, text.encode(), replace=True)
+    return OpenRoutine(opened.path, routine, made.number, made.after, _digest(text))
 
 
 def read_revision(path: Path, number: int) -> Routine:
@@ -91,14 +100,18 @@ def _count_revisions(last: Revision | None, mine: str) -> int:
     return last.number + (-1 if last.before == mine else 1)  # did not reach the file, or was changed outside
 
 
-def _catch_up(log: LogFile, path: Path, now: Routine, mark: Mark) -> Revision:
+def _digest(text: str) -> str:
+    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def _catch_up(log: LogFile, path: Path, now: Routine, mine: str, mark: Mark) -> Revision:
     """The log's last revision, after the log was brought up to what the file holds."""
     last = log.last()
     if last is None:
         return log.start(now, mark)
-    if last.after == fingerprint(now):
+    if last.after == mine:
         return last
-    what = f"revision {last.number} did not reach the file" if last.before == fingerprint(now) else OUTSIDE
+    what = f"revision {last.number} did not reach the file" if last.before == mine else OUTSIDE
     return log.add(last, read_revision(path, last.number), now, mark, [what], outside=True)
 
 
