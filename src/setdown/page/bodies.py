@@ -60,17 +60,17 @@ class AddSet(Body):
     """A set that was not there. Times as they are typed: ``1:35`` or ``95.5``."""
 
     kind: Literal["add_set"]
-    group: Id
+    group: Id = ""
     exercise: Cell
     start: Cell
     end: Cell
 
 
-class DeleteSets(Body):
-    """Sets that were not done."""
+class DeleteSet(Body):
+    """A set that was not done."""
 
-    kind: Literal["delete_sets"]
-    sets: Annotated[list[Id], Field(min_length=1, max_length=2_000)]
+    kind: Literal["delete_set"]
+    set: Id
 
 
 class SplitSet(Body):
@@ -90,12 +90,12 @@ class JoinSets(Body):
 
 
 class MoveSet(Body):
-    """A set into another group, or into a new group of a section."""
+    """A set to a ``group`` (its id, or ``new``) or a ``section`` (its kind), or past the set before or after it."""
 
     kind: Literal["move_set"]
     set: Id
-    group: Id = ""
-    section: Id = ""
+    to: Literal["group", "section", "earlier", "later"]
+    where: Id = ""
 
 
 class AnswerQuery(Body):
@@ -125,7 +125,7 @@ Edit = Annotated[
     | GroupValue
     | SectionValue
     | AddSet
-    | DeleteSets
+    | DeleteSet
     | SplitSet
     | JoinSets
     | MoveSet

@@ -1,4 +1,4 @@
-"""The recording: which kind it is, and sending parts of it (RFC 9110, 14: Range Requests), so that a player can jump."""
+"""The recording, and of what kind it is. It is sent in parts (RFC 9110, 14), so that a player can jump."""
 
 from __future__ import annotations
 
@@ -51,6 +51,8 @@ def find_recording(file: str) -> Recording:
         raise SetdownError("there is no such recording", source=file, expected="a video or audio file")
     kind = TYPES.get(path.suffix.lower()) or mimetypes.guess_type(path.name)[0] or ""
     if not kind.startswith(("video/", "audio/")):
-        raise SetdownError("this is neither video nor audio by its name", source=file, expected="for example .mp4 or .m4a")
+        raise SetdownError(
+            "this is neither video nor audio by its name", source=file, expected="for example .mp4 or .m4a"
+        )
     with path.open("rb"):
         return Recording(path.resolve(), kind)

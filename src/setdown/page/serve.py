@@ -54,7 +54,9 @@ def open_socket(port: int = 0) -> socket.socket:
     except OSError as error:
         listener.close()
         reason = (error.strerror or str(error)).lower()
-        raise SetdownError(f"port {port} cannot be used: {reason}", hint="Leave out --port to take a free one") from error
+        raise SetdownError(
+            f"port {port} cannot be used: {reason}", hint="Leave out --port to take a free one"
+        ) from error
     return listener
 
 

@@ -1,7 +1,7 @@
 // What is done with whole sets, and with the routine: split, join, add, move, delete; save, sign off.
 
-import { $, make, words } from "./make.js";
-import { form, pickOne } from "./form.js";
+import { $, make } from "./make.js";
+import { form, openDialog, pickOne } from "./form.js";
 import { ARRANGEMENTS, SECTIONS, clock, count } from "./names.js";
 import { choose, listQueries, nameSet, state, tell } from "./state.js";
 import { say } from "./say.js";
@@ -12,7 +12,7 @@ const tryEdit = (wanted) => edit(wanted).catch(() => undefined);
 export function act(name) {
   const id = state.chosen, one = state.sets.get(id);
   if (!one && name !== "add") return say("Choose a set first.");
-  return { split, join, add, move, delete: remove, play, up: () => shift(-1), down: () => shift(1) }[name](id, one);
+  return { split, join, add, move, delete: remove, play, up: () => shift("earlier"), down: () => shift("later") }[name](id, one);
 }
 
 function split(id, one) {
@@ -48,21 +48,17 @@ function listGroups() {
 
 function move(id) {
   const { group, section } = state.place.get(id);
-  const places = [...listGroups(), ...state.sections.map((s) => [`new:${s.id}`, `${SECTIONS[s.kind]}, a group of its own`])];
+  const places = [...listGroups(), ["new", "a group of its own"],
+    ...Object.entries(SECTIONS).filter(([kind]) => kind !== section.kind).map(([kind, name]) => [`section:${kind}`, `${name}, a group of its own`])];
   return form(`Move ${nameSet(id)}`, [{ name: "to", label: "To", hint: `It is in ${SECTIONS[section.kind]}, group ${group.number}.`, value: group.id, choices: places }], "Move", ({ to }) =>
-    edit(to.startsWith("new:") ? { kind: "move_set", set: id, section: to.slice(4) } : { kind: "move_set", set: id, group: to }));
+    edit(to.startsWith("section:") ? { kind: "move_set", set: id, to: "section", where: to.slice(8) } : { kind: "move_set", set: id, to: "group", where: to }));
 }
 
-function shift(by) {
-  const groups = state.sections.flatMap((s) => s.groups), here = groups.indexOf(state.place.get(state.chosen).group);
-  const goal = groups[here + by];
-  if (!goal) return say(by < 0 ? "It is in the first group." : "It is in the last group.");
-  return tryEdit({ kind: "move_set", set: state.chosen, group: goal.id });
-}
+const shift = (to) => tryEdit({ kind: "move_set", set: state.chosen, to });
 
 function remove(id) {
   const { index } = state.place.get(id), next = state.order[index + 1] ?? state.order[index - 1];
-  return edit({ kind: "delete_sets", sets: [id] }).then(() => { if (next) choose(next, undefined, "act"); tell("go-to-row"); }, () => undefined);
+  return edit({ kind: "delete_set", set: id }).then(() => { if (next) choose(next, undefined, "act"); tell("go-to-row"); }, () => undefined);
 }
 
 function play(id, one) {
@@ -85,12 +81,8 @@ export function signOff() {
 }
 
 export function showKeys(map) {
-  const dialog = $("ask");
   const parts = map.map(([where, keys]) => make("section", {}, make("h3", {}, where), make("dl", {}, ...keys.flatMap(([press, does]) => [
     make("dt", {}, ...press.split(" / ").flatMap((k, i) => [i ? " or " : "", make("kbd", {}, k)])), make("dd", {}, does)]))));
-  dialog.replaceChildren(make("h2", { id: "ask-name" }, "Keys"), make("div", { class: "key-map" }, ...parts),
-    make("div", { class: "answers" }, make("button", { type: "button", class: "chief", onclick: () => dialog.close() }, "Close")));
-  dialog.showModal();
+  openDialog("Keys", true, make("div", { class: "key-map" }, ...parts),
+    make("div", { class: "answers" }, make("button", { type: "button", class: "chief", onclick: () => $("ask").close() }, "Close")));
 }
-
-export { words };

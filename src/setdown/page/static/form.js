@@ -18,7 +18,7 @@ export function form(title, fields, label, work, intro = "") {
       problem.textContent = error.message;
     }
   });
-  open(dialog, title, sheet);
+  openDialog(title, false, sheet);
   const first = sheet.querySelector("input, select");
   first?.focus();
   first?.select?.();
@@ -39,12 +39,15 @@ function makeInput(field) {
 export function pickOne(title, rows) {
   const dialog = $("ask");
   const list = make("ul", { class: "query-list" }, ...rows.map(([text, work]) => make("li", {}, make("button", { type: "button", onclick: () => { dialog.close(); work(); } }, words(text)))));
-  open(dialog, title, list, make("div", { class: "answers" }, make("button", { type: "button", onclick: () => dialog.close() }, "Close")));
+  openDialog(title, false, list, make("div", { class: "answers" }, make("button", { type: "button", onclick: () => dialog.close() }, "Close")));
 }
 
-function open(dialog, title, ...parts) {
-  const before = document.activeElement;
-  dialog.replaceChildren(make("h2", { id: "ask-name" }, words(title)), ...parts);
+export function openDialog(title, wide, ...parts) {
+  const before = document.activeElement, dialog = $("ask");
+  // The heading takes the keyboard first, so that a long dialog is read from its top.
+  dialog.replaceChildren(make("h2", { id: "ask-name", tabindex: "-1", autofocus: true }, words(title)), ...parts);
+  dialog.classList.toggle("wide", wide);
   dialog.addEventListener("close", () => { if (before?.isConnected && document.activeElement === document.body) before.focus({ preventScroll: true }); }, { once: true });
   dialog.showModal();
+  dialog.scrollTop = 0;
 }

@@ -15,12 +15,12 @@ export const MAP = [
     ["Ctrl+Z", "undo"], ["Ctrl+Shift+Z / Ctrl+Y", "redo"], ["Ctrl+S", "save"], ["Alt+P", "play or pause the recording"], ["Alt+K", "these keys"],
   ]],
   ["In the queries", [
-    ["← / →", "query before, next query"], ["1 / 9", "take the suggestion with that number"], ["E", "another value, typed in the table"], ["0", "leave it as it is"],
+    ["← / →", "query before, next query"], ["1 to 9", "take the suggestion with that number"], ["E", "another value, typed in the table"], ["0", "leave it as it is"],
   ]],
   ["In the sets", [
     ["Arrows", "from cell to cell"], ["Enter / F2", "change the cell"], ["Tab", "while changing: keep it and go on"], ["Esc", "while changing: leave it as it was"],
-    ["S", "split the set"], ["J", "join it with the next"], ["A", "add a set after it"], ["M", "move it to another group"],
-    ["Alt+↑ / Alt+↓", "move it to the group before, after"], ["Delete", "delete it"], ["P", "play it"],
+    ["S", "split the set"], ["J", "join it with the next"], ["A", "add a set after it"], ["M", "move it to another group or section"],
+    ["Alt+↑ / Alt+↓", "change places with the set before, after"], ["Delete", "delete it"], ["P", "play it"],
   ]],
   ["In the time line", [["← / →", "set before, next set"], ["Home / End", "first, last set"], ["Enter", "to its row"], ["+ / −", "closer, further"]]],
   ["In the transcript", [["↑ / ↓", "caption before, next caption"], ["Enter", "choose the set that was done then"]]],

@@ -58,11 +58,14 @@ function drawSets(pixels) {
   state.order.forEach((id, i) => {
     const one = state.sets.get(id);
     const room = (one.end - one.start) * pixels;
-    const bar = make("div", { role: "option", id: `bar-${id}`, class: `bar-set ${one.cells.side}${room < 34 ? " narrow" : ""}`, "aria-selected": "false", "data-set": id });
+    const digits = String(i + 1).length;
+    const bar = make("div", { role: "option", id: `bar-${id}`, class: `bar-set ${one.cells.side}${room < 8 * digits + 5 ? " narrow" : ""}`, "aria-selected": "false", "data-set": id });
     const open = openQueries(id).length;
     bar.setAttribute("aria-label", `${nameSet(id)}, ${clock(one.start)} to ${clock(one.end)}${open ? `, ${count(open, "open query", "open queries")}` : ""}`);
     bar.title = `${nameSet(id)}  ${clock(one.start)}–${clock(one.end)}`;
-    bar.append(room < 34 ? "" : words(one.cells.exercise));
+    // The number is the one that stands in the table; the name comes along where there is room for it.
+    if (room >= 8 * digits + 5) bar.append(make("b", {}, String(i + 1)));
+    if (room > 70) bar.append(" ", words(one.cells.exercise));
     if (one.cells.finisher) {
       const tail = make("span", { class: "tail" });
       tail.style.width = `${Math.min(100, Math.max(12, one.tail ? (100 * (one.end - one.tail)) / (one.end - one.start) : 20))}%`;

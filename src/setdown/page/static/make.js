@@ -20,10 +20,8 @@ export const words = (text, attributes = {}) => make("bdi", attributes, text);
 export const unseen = (text) => make("span", { class: "unseen" }, text);
 
 export function flag(severity, state = "open") {
-  return make("span", { class: `flag ${state === "open" ? severity : "done"}`, "aria-hidden": "true" }, state === "open" && severity === "must" ? "" : "");
+  return make("span", { class: `flag ${state === "open" ? severity : "done"}`, "aria-hidden": "true" });
 }
-
-export const still = () => matchMedia("(prefers-reduced-motion: reduce)").matches;
 
 // Scrolls only the box itself: scrollIntoView would move the whole page too.
 export function bringInto(view, element, gap = 8) {
@@ -31,4 +29,11 @@ export function bringInto(view, element, gap = 8) {
   const head = view.querySelector("thead")?.getBoundingClientRect().height ?? 0;
   if (at.top < box.top + head + gap) view.scrollTop -= box.top + head + gap - at.top;
   else if (at.bottom > box.bottom - gap) view.scrollTop += Math.min(at.bottom - box.bottom + gap, at.top - box.top - head - gap);
+}
+
+// A quarter down from the top of the box; again in the next frames, because rows never shown are only guessed in height.
+export function putHigh(view, element, tries = 6) {
+  const off = element.getBoundingClientRect().top - view.getBoundingClientRect().top - view.clientHeight / 4;
+  view.scrollTop += off;
+  if (tries && element.isConnected) requestAnimationFrame(() => putHigh(view, element, tries - 1));
 }

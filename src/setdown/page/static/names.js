@@ -22,9 +22,9 @@ export const COLUMNS = [
   { field: "side", name: "Side", kind: "choice", choices: SIDES },
   { field: "reps", name: "Reps", kind: "text", css: "num", hint: "10, 8-10, max or nothing" },
   { field: "work_s", name: "Work", kind: "text", css: "num", hint: "seconds: 40 or 1:30" },
-  { field: "load", name: "Load", kind: "load" },
+  { field: "rest_after_s", name: "Rest", kind: "text", css: "num", hint: "seconds after the set: 30 or 1:30", rare: true },
+  { field: "load", name: "Load", kind: "load", css: "load" },
   { field: "finisher", name: "Finisher", kind: "choice", choices: FINISHERS },
-  { field: "rest_after_s", name: "Rest after", kind: "text", css: "num", hint: "seconds: 30 or 1:30", rare: true },
   { field: "tempo", name: "Tempo", kind: "text", hint: "for example 3-1-1", rare: true },
   { field: "effort", name: "Effort", kind: "text", hint: "for example RPE 8", rare: true },
 ];

@@ -43,7 +43,7 @@ function drawGroup(group) {
   row.append(cellOf("group", group.id, "arrangement", `Group ${group.number}: ${ARRANGEMENTS[group.arrangement]}`, { tag: "th", css: "place", name: "Arrangement" }));
   row.append(make("td", { colspan: "2" }));
   row.append(cellOf("group", group.id, "rounds", count(group.rounds, "round"), { css: "num", name: "Rounds" }));
-  const rest = cellOf("group", group.id, "rest_s", group.rest === "" ? "no rest given" : `rest ${group.rest} s`, { name: "Rest between" });
+  const rest = cellOf("group", group.id, "rest_s", group.rest === "" ? "no rest given" : `rest ${Math.round(group.rest)} s`, { name: "Rest between" });
   rest.colSpan = columns.length - 4;
   row.append(rest);
   return row;
@@ -86,7 +86,7 @@ function showValue(one, column) {
   if (!text) return make("span", { class: "none" }, make("span", { "aria-hidden": "true" }, "–"), unseen("nothing"));
   const key = field === "start" || field === "end" ? "span" : field;
   const unsure = one.unsure[key], by = one.edited[field] ?? one.edited[key];
-  const shown = words(field === "work_s" || field === "rest_after_s" ? `${text} s` : text, { class: [by ? "edited" : "", unsure ? "unsure" : ""].join(" ").trim() || null });
+  const shown = words(field === "work_s" || field === "rest_after_s" ? `${Math.round(text)} s` : text, { class: [by ? "edited" : "", unsure ? "unsure" : ""].join(" ").trim() || null });
   if (field === "exercise" && one.said && one.said.toLowerCase() !== text.toLowerCase()) shown.title = `said: ${one.said}`;
   if (by) shown.title = by;
   const box = make("span", {}, shown);

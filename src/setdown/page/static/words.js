@@ -1,6 +1,6 @@
 // The transcript, with the words that the chosen set rests on.
 
-import { $, bringInto, make, words } from "./make.js";
+import { $, bringInto, make, putHigh, words } from "./make.js";
 import { FIELDS, clock } from "./names.js";
 import { choose, listen, state, tell } from "./state.js";
 
@@ -82,7 +82,7 @@ function show() {
   const goal = $("cues").querySelector("mark.asked") ?? $("cues").querySelector(".during") ?? $("cues").querySelector("mark");
   if (goal) {
     const row = goal.closest("li");
-    bringInto($("words-view"), row, Math.min(60, $("words-view").clientHeight / 4));
+    putHigh($("words-view"), row);
     rove(row.firstChild, false);
   }
 }
