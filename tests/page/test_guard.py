@@ -43,7 +43,14 @@ def test_another_host_is_refused(host):
 
 @pytest.mark.parametrize(
     "origin",
-    ["http://evil.example", "null", "http://127.0.0.1:9999", "https://127.0.0.1:8123", "http://localhost:8123", "file://"],
+    [
+        "http://evil.example",
+        "null",
+        "http://127.0.0.1:9999",
+        "https://127.0.0.1:8123",
+        "http://localhost:8123",
+        "file://",
+    ],
 )
 def test_another_origin_is_refused(origin):
     """A page of another site, scheme or port may not ask, even with the key."""
@@ -72,7 +79,9 @@ def test_a_link_may_be_followed():
     assert make_client().post(f"/{KEY}/", headers=headers).status_code == 403
 
 
-@pytest.mark.parametrize("path", ["/", "/api/class", f"/{KEY}", f"/{KEY[:-1]}/", f"/{KEY}x/api/class", "//api/class", f"/ä{KEY}/"])
+@pytest.mark.parametrize(
+    "path", ["/", "/api/class", f"/{KEY}", f"/{KEY[:-1]}/", f"/{KEY}x/api/class", "//api/class", f"/ä{KEY}/"]
+)
 def test_without_the_key_nothing_is_answered(path):
     """Missing, shortened, lengthened or in the wrong place."""
     answer = make_client().get(path)

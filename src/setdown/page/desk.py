@@ -26,6 +26,7 @@ from setdown.page.perform import perform_edit
 from setdown.page.steps import Steps
 from setdown.page.view import View, describe_difference, describe_routine
 from setdown.review.history import fingerprint
+from setdown.review.merge import merge_routines
 from setdown.review.refused import RevisionConflictError
 from setdown.review.signing import sign_off
 from setdown.review.store import open_routine, read_revision, save_routine
@@ -178,12 +179,17 @@ class Desk:
             self._expect(revision)
             before = self.routine
             theirs = open_routine(self._opened.path)
-            merged = merge_routines(self._opened.routine, before, theirs.routine)
+            together = merge_routines(self._opened.routine, before, theirs.routine)
+            merged = together.routine
             self._opened = theirs
             self._journal.write({"file": theirs.fingerprint, "state": merged.model_dump(mode="json")})
             self._undoable = self._redoable = 0
             self._steps.add(merged, "brought together with the file")
-            return self._show(before, "Both are together now. Look at the queries, then save.")
+            clashes = len(together.clashes)
+            asked = (
+                f"{clashes} {'query asks' if clashes == 1 else 'queries ask'} which is right" if clashes else "no clash"
+            )
+            return self._show(before, f"Both are together now, {asked}. Not saved yet.")
 
     def take_kept(self, take: bool, revision: int) -> View:
         """Take up what an earlier run left unsaved, or set it aside in a file of its own."""

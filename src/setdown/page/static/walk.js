@@ -64,7 +64,7 @@ export function startWalk() {
     else place(cell);
   });
   $("grid").addEventListener("focusin", (event) => {
-    if (event.target.matches("[data-field]") && event.target.tabIndex === 0) place(event.target, false);
+    if (event.target.matches("[data-field]")) place(event.target, false);
   });
   for (const button of $("set-tools").children) button.addEventListener("click", () => act(button.dataset.act));
   listen("change-cell", ({ set, field, query }) => {
