@@ -29,7 +29,9 @@ def settle_edit(before: Routine, after: Routine, *, field: str = "", value: str 
         seen[finding.code] += 1
         if seen[finding.code] > old[finding.code]:
             raise EditRefusedError(_blame(before, after, finding), field=field, value=value, set=set, hint=finding.hint)
-    return make_draft(after)
+    drafted = make_draft(after)
+    _remember(drafted, _find_wrong(after))
+    return drafted
 
 
 def make_draft(routine: Routine) -> Routine:
@@ -55,7 +57,21 @@ def rebuild(part: P, changes: dict[str, Any], *, value: str = "", set: str = "")
 
 
 def _find_wrong(routine: Routine) -> list[Finding]:
-    return [f for check in (check_timeline, check_ids, check_support) for f in check(routine) if f.severity == "must"]
+    known = _latest[0] if _latest else None
+    if known is not None and known[0] is routine:
+        return known[1]
+    found = [f for check in (check_timeline, check_ids, check_support) for f in check(routine) if f.severity == "must"]
+    _remember(routine, found)
+    return found
+
+
+# One edit follows the other: what was found after the last one is what is wrong before the next. Routines are not
+# changed in place, so the very same object has the same findings.
+_latest: list[tuple[Routine, list[Finding]]] = []
+
+
+def _remember(routine: Routine, found: list[Finding]) -> None:
+    _latest[:] = [(routine, found)]
 
 
 def _blame(before: Routine, after: Routine, finding: Finding) -> str:
