@@ -73,7 +73,7 @@ def put_together(routine: Routine, placed: Sequence[Placed]) -> Routine:
         for section, parts in zip(sections, groups, strict=True)
     ]
     empty = [s for s in routine.sections if not any(g.sets for g in s.groups)]
-    return routine.model_copy(update={"sections": _fit_sections(filled, empty)})
+    return routine.model_copy(update={"sections": fit_sections([*filled, *empty])})
 
 
 def make_id(wanted: str, taken: set[str]) -> str:
@@ -141,16 +141,25 @@ def _fill_group(before: Group | None, group: Group, sets: list[Set]) -> Group:
     return group.model_copy(update=changes)
 
 
-def _fit_sections(filled: list[Section], empty: list[Section]) -> list[Section]:
-    """Sections in order of time, stretched over their sets, each beginning where the one before it may end."""
-    ordered = sorted([*map(_stretch, filled), *empty], key=lambda s: (_first(s), _last(s)))
+def fit_sections(sections: Iterable[Section]) -> list[Section]:
+    """Sections in order of time, stretched over their sets, each beginning where the one before it may end.
+
+    One without sets that is left no time goes.
+    """
+    ordered = sorted((_stretch(s) if _has_sets(s) else s for s in sections), key=lambda s: (_first(s), _last(s)))
+    cut = set()
     for at in range(len(ordered) - 1):
         before, after = ordered[at], ordered[at + 1]
         if before.end > after.start:
-            bound = min(max(after.start, _last(before)), _first(after) if after.groups else after.end)
+            bound = min(max(after.start, _last(before)), _first(after) if _has_sets(after) else after.end)
             ordered[at] = before.model_copy(update={"end": max(bound, before.start)})
             ordered[at + 1] = after.model_copy(update={"start": bound})
-    return [s for s in ordered if s.groups or s.end > s.start]
+            cut |= {before.id, after.id}
+    return [s for s in ordered if _has_sets(s) or s.end > s.start or s.id not in cut]
+
+
+def _has_sets(section: Section) -> bool:
+    return any(g.sets for g in section.groups)
 
 
 def _stretch(section: Section) -> Section:

@@ -37,7 +37,7 @@ from setdown.review.refused import RevisionConflictError
 class OpenRoutine:
     """A routine as it was read: ``revision`` counts its saved edits, ``fingerprint`` says exactly which state it is.
 
-    ``written`` is the digest of the file's bytes, so that a file that nobody touched need not be read and checked again.
+    ``written`` is the digest of the file, so that one that nobody touched need not be checked again.
     """
 
     path: Path
