@@ -32,7 +32,7 @@ class SheetRefusedError(SetdownError):
     """A row that cannot go back into the routine; ``row`` and ``column`` say which cell."""
 
     def __init__(self, error: SetdownError, sheet: EditedSheet, row: SheetRow, column: str) -> None:
-        where = sheet.locate(row, column) if column in sheet.columns else f"row {sheet.rows.index(row) + 2}"
+        where = sheet.locate(row, column) if column in sheet.columns else f"row {row.number}"
         problem = f"{where}: {error.problem}"
         super().__init__(problem, source=sheet.source, line=row.line, expected=error.expected, hint=error.hint)
         self.row = row
@@ -134,7 +134,9 @@ def _find_changed(before: dict[str, str], one: Set, row: SheetRow) -> dict[str, 
     """Cells that say something else than the sheet did when it was written."""
     changed = {c: text for c, text in row.cells.items() if not _is_same(c, before[c], text, one)}
     for column in READ_ONLY:
-        if column in changed:
+        if is_nothing(changed.get(column, "")):
+            changed.pop(column, None)
+        else:
             problem = f"{column} is {changed[column]!r}, it was {before[column]!r}"
             hint = "It says how sure the extraction was, and is not edited: put the old value back, or leave it out"
             raise EditRefusedError(problem, field=column, value=changed[column], set=one.id, hint=hint)

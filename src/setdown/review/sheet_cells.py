@@ -18,8 +18,11 @@ NO_BREAK = dict.fromkeys(map(ord, "\u00a0\u202f\u2007"), " ")
 
 @dataclass(frozen=True, slots=True)
 class SheetRow:
-    """One row: ``line`` is where it begins in the file, from 1; ``cells`` by name of the column, trimmed."""
+    """One row: ``number`` is the one that a spreadsheet shows beside it, ``line`` where it begins in the file, both
+    from 1; ``cells`` by name of the column, trimmed.
+    """
 
+    number: int
     line: int
     cells: dict[str, str]
 
@@ -35,7 +38,7 @@ class EditedSheet:
     def locate(self, row: SheetRow, column: str) -> str:
         """``row 7, column load (K)``: the row and the letter as a spreadsheet shows them."""
         letter = name_column(self.columns.index(column)) if column in self.columns else ""
-        return f"row {self.rows.index(row) + 2}, column {column}" + (f" ({letter})" if letter else "")
+        return f"row {row.number}, column {column}" + (f" ({letter})" if letter else "")
 
 
 def read_edited_sheet(path: Path) -> EditedSheet:
@@ -64,9 +67,9 @@ def parse_edited_sheet(data: bytes, source: str) -> EditedSheet:
         columns = _read_heading(next(reader, []), source)
         rows = []
         line = reader.line_num + offset + 1
-        for cells in reader:
+        for number, cells in enumerate(reader, 2):
             if any(cell.strip() for cell in cells):
-                rows.append(_read_row(cells, columns, source, line))
+                rows.append(_read_row(cells, columns, source, number, line))
             line = reader.line_num + offset + 1
     except csv.Error as error:
         raise SetdownError(f"broken CSV: {error}", source=source, line=reader.line_num + offset) from error
@@ -112,11 +115,11 @@ def _read_heading(cells: list[str], source: str) -> list[str]:
     return columns
 
 
-def _read_row(cells: list[str], columns: list[str], source: str, line: int) -> SheetRow:
+def _read_row(cells: list[str], columns: list[str], source: str, number: int, line: int) -> SheetRow:
     if any(cell.strip() for cell in cells[len(columns) :]):
         raise SetdownError("a row has more cells than the heading", source=source, line=line)
     read = {column: _clean(cell) for column, cell in zip(columns, cells, strict=False)}
-    return SheetRow(line, dict.fromkeys(columns, "") | read)
+    return SheetRow(number, line, dict.fromkeys(columns, "") | read)
 
 
 def _clean(cell: str) -> str:
