@@ -118,9 +118,9 @@ def test_choosing_one_shows_the_others(serve, sample, open_page):
 
     find_cell(page, sets[5].id, "exercise").click()
     assert page.locator(f"#bar-{sets[5].id}").get_attribute("aria-selected") == "true"
-    assert page.locator("#cues li.during").count() >= 1
+    assert page.locator("#cues .cue.during").count() >= 1
 
-    page.locator("#cues li", has_text="halfway don't let the knees fall in").locator("p").click()
+    page.locator("#cues .cue", has_text="halfway don't let the knees fall in").locator("p").click()
     squat = next(x for x in sets if x.start < 137.9 < x.end)
     assert page.locator("#line-sets").get_attribute("aria-activedescendant") == f"bar-{squat.id}"
     assert "chosen" in page.locator(f'tr[data-set="{squat.id}"]').get_attribute("class")

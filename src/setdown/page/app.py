@@ -53,7 +53,8 @@ def make_page(desk: Desk, recording: Recording | None = None) -> FastAPI:
         source = routine.source
         about = [a for a in (source.instructor, source.date, format_clock(round(source.duration_s * 1000))) if a]
         element = recording.element if recording else ""
-        text = page.render(title=routine.title, status=routine.status, about=about, media=element)
+        modules = sorted(file.name for file in (HERE / "static").glob("*.js"))
+        text = page.render(title=routine.title, status=routine.status, about=about, media=element, modules=modules)
         return HTMLResponse(text)
 
     if recording is not None:

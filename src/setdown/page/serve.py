@@ -46,7 +46,8 @@ def open_socket(port: int = 0) -> socket.socket:
     Raises:
         SetdownError: the port is taken, or may not be used.
     """
-    listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    # Named as TCP, or asyncio leaves Nagle's algorithm on, and every answer waits 40 ms for the delayed ACK.
+    listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listener.bind((LOOPBACK, port))

@@ -19,13 +19,12 @@ function put(element, start, end) {
 export function drawLine() {
   const sheet = $("line-sheet");
   sheet.style.width = `${100 * scale}%`;
-  const pixels = ($("line-view").clientWidth - 16) * scale / length();
+  const pixels = findPixels();
   drawClock(pixels);
   drawSections(pixels);
   drawSets(pixels);
   drawFlags();
-  const queries = listQueries().filter((q) => q.state === "open").length;
-  $("line-note").textContent = `${clock(length())}, ${count(state.order.length, "set")}, ${count(queries, "open query", "open queries")}`;
+  drawNote();
 }
 
 function drawClock(pixels) {
@@ -56,30 +55,48 @@ function drawSections(pixels) {
 function drawSets(pixels) {
   const bars = [];
   state.order.forEach((id, i) => {
-    const one = state.sets.get(id);
-    const room = (one.end - one.start) * pixels;
-    const digits = String(i + 1).length;
-    const bar = make("div", { role: "option", id: `bar-${id}`, class: `bar-set ${one.cells.side}${room < 8 * digits + 5 ? " narrow" : ""}`, "aria-selected": "false", "data-set": id });
-    const open = openQueries(id).length;
-    bar.setAttribute("aria-label", `${nameSet(id)}, ${clock(one.start)} to ${clock(one.end)}${open ? `, ${count(open, "open query", "open queries")}` : ""}`);
-    bar.title = `${nameSet(id)}  ${clock(one.start)}–${clock(one.end)}`;
-    // The number is the one that stands in the table; the name comes along where there is room for it.
-    if (room >= 8 * digits + 5) bar.append(make("b", {}, String(i + 1)));
-    if (room > 70) bar.append(" ", words(one.cells.exercise));
-    if (one.cells.finisher) {
-      const tail = make("span", { class: "tail" });
-      tail.style.width = `${Math.min(100, Math.max(12, one.tail ? (100 * (one.end - one.tail)) / (one.end - one.start) : 20))}%`;
-      bar.append(tail);
-    }
-    bars.push(put(bar, one.start, one.end));
-    const next = state.sets.get(state.order[i + 1]);
-    if (next && next.start > one.end) {
-      const rest = put(make("div", { class: "line-rest", role: "presentation" }), one.end, next.start);
-      bars.push(rest);
-    }
+    const one = state.sets.get(id), next = state.sets.get(state.order[i + 1]);
+    bars.push(makeBar(id, i, pixels));
+    if (next && next.start > one.end) bars.push(put(make("div", { class: "line-rest", role: "presentation" }), one.end, next.start));
   });
   $("line-sets").replaceChildren(...bars);
   markChosen("");
+}
+
+function makeBar(id, i, pixels) {
+  const one = state.sets.get(id), room = (one.end - one.start) * pixels, digits = String(i + 1).length;
+  const open = openQueries(id).length, name = nameSet(id), narrow = room < 8 * digits + 5;
+  const label = `${i + 1} ${name}, ${clock(one.start)} to ${clock(one.end)}${open ? `, ${count(open, "open query", "open queries")}` : ""}`;
+  const bar = make("div", { role: "option", id: `bar-${id}`, class: `bar-set ${one.cells.side}${narrow ? " narrow" : ""}`, "aria-selected": String(id === state.chosen), "data-set": id, "aria-label": label, title: label });
+  // The number is the one that stands in the table; the name comes along where there is room for it.
+  if (!narrow) bar.append(make("b", {}, String(i + 1)));
+  if (room > 70) bar.append(" ", words(one.cells.exercise));
+  if (one.cells.finisher) {
+    const tail = make("span", { class: "tail" });
+    tail.style.width = `${Math.min(100, Math.max(12, one.tail ? (100 * (one.end - one.tail)) / (one.end - one.start) : 20))}%`;
+    bar.append(tail);
+  }
+  bar.drawn = one;
+  return put(bar, one.start, one.end);
+}
+
+// After an edit only its own sets are drawn anew, unless their times are others now.
+function redraw({ structure, sets, queries }) {
+  const bars = sets.map((id) => $(`bar-${id}`));
+  const moved = (bar, i) => { const now = state.sets.get(sets[i]); return !bar || !now || bar.drawn.start !== now.start || bar.drawn.end !== now.end; };
+  if (structure || bars.some(moved)) return drawLine();
+  const pixels = findPixels(), touched = new Set([...sets, ...queries.map((id) => state.queries.get(id)?.set)]);
+  for (const id of touched) if (state.place.has(id)) $(`bar-${id}`).replaceWith(makeBar(id, state.place.get(id).index, pixels));
+  if (queries.length) drawFlags();
+  drawNote();
+  return undefined;
+}
+
+const findPixels = () => ($("line-view").clientWidth - 16) * scale / length();
+
+function drawNote() {
+  const queries = listQueries().filter((q) => q.state === "open").length;
+  $("line-note").textContent = `${clock(length())}, ${count(state.order.length, "set")}, ${count(queries, "open query", "open queries")}`;
 }
 
 function drawFlags() {
@@ -138,6 +155,6 @@ export function startLine() {
     if (id) choose(id, undefined, "line");
   });
   new ResizeObserver(() => { if (state.head.duration !== undefined) drawLine(); }).observe($("line-view"));
-  listen("data", drawLine);
+  listen("data", redraw);
   listen("chosen", ({ before }) => markChosen(before));
 }

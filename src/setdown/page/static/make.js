@@ -35,5 +35,5 @@ export function bringInto(view, element, gap = 8) {
 export function putHigh(view, element, tries = 6) {
   const off = element.getBoundingClientRect().top - view.getBoundingClientRect().top - view.clientHeight / 4;
   view.scrollTop += off;
-  if (tries && element.isConnected) requestAnimationFrame(() => putHigh(view, element, tries - 1));
+  if (tries && Math.abs(off) > 1 && element.isConnected) requestAnimationFrame(() => putHigh(view, element, tries - 1));
 }

@@ -69,15 +69,19 @@ export function choose(id, field, from = "") {
 export const openQueries = (id) => queriesOf(id).filter((query) => query.state === "open");
 
 export function queriesOf(id) {
-  return listQueries().filter((query) => query.set === id);
+  listQueries();
+  return bySet.get(id) ?? [];
 }
 
 // In order of time; what is about the whole class comes first.
-let listed = null;
+let listed = null, bySet = new Map();
 listen("data", () => { listed = null; });
 
 export function listQueries() {
-  listed ??= [...state.queries.values()].sort((a, b) => when(a) - when(b));
+  if (!listed) {
+    listed = [...state.queries.values()].sort((a, b) => when(a) - when(b));
+    bySet = Map.groupBy ? Map.groupBy(listed, (query) => query.set) : listed.reduce((map, query) => map.set(query.set, [...(map.get(query.set) ?? []), query]), new Map());
+  }
   return listed;
 }
 

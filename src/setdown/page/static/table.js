@@ -13,51 +13,66 @@ export function drawTable() {
   const held = $("grid").contains(document.activeElement);
   const sets = [...state.sets.values()];
   columns = COLUMNS.filter((c) => !c.rare || sets.some((one) => one.cells[c.field]) || state.compared?.fields?.has(c.field));
-  const head = make("thead", {}, make("tr", {}, ...columns.map((c) => make("th", { scope: "col", class: c.css }, c.name))));
-  const body = make("tbody");
+  // The table is laid out as a grid of fixed columns, in one block for each group: the browser leaves out the blocks that
+  // are not in sight, and nothing moves when a cell changes. The roles are spelled out, since the layout hides them.
+  const grid = $("grid");
+  grid.style.setProperty("--columns", columns.map((c) => (c.width ? `${c.width}rem` : "minmax(12rem, 1fr)")).join(" "));
+  grid.style.minWidth = `${12 + columns.reduce((sum, c) => sum + Number(c.width), 0)}rem`;
+  const head = make("thead", { role: "rowgroup" }, make("tr", { role: "row" }, ...columns.map((c) => make("th", { role: "columnheader", scope: "col", class: c.css }, c.name))));
+  const blocks = [];
   for (const section of state.sections) {
-    body.append(drawSection(section));
-    for (const group of section.groups) {
-      body.append(drawGroup(group));
-      for (const id of group.sets) body.append(drawSet(id));
-    }
+    blocks.push(makeBlock([drawSection(section)]));
+    for (const group of section.groups) blocks.push(makeBlock([drawGroup(group), ...group.sets.map(drawSet)]));
   }
-  $("grid").replaceChildren(head, body);
+  grid.replaceChildren(head, ...blocks);
   drawRemoved();
   $("sets-note").textContent = `${count(state.order.length, "set")} in ${count(state.sections.reduce((n, s) => n + s.groups.length, 0), "group")}`;
   settle(held);
   markChosen("");
 }
 
+function makeBlock(rows) {
+  const block = make("tbody", { role: "rowgroup" }, ...rows);
+  block.style.containIntrinsicBlockSize = `auto ${2.1 * rows.length}rem`;
+  return block;
+}
+
+const filler = (n) => spread(make("td", { role: "gridcell" }), n);
+
+function spread(cell, n) {
+  cell.style.gridColumn = `span ${n}`;
+  cell.setAttribute("aria-colspan", String(n));
+  return cell;
+}
+
 function drawSection(section) {
-  const row = make("tr", { class: "section", "data-id": section.id });
+  const row = make("tr", { role: "row", class: "section", "data-id": section.id });
   row.append(cellOf("section", section.id, "kind", SECTIONS[section.kind], { tag: "th", css: "place", name: "Section" }));
   row.append(cellOf("section", section.id, "start", clock(section.start), { css: "num", name: "Section start" }));
   row.append(cellOf("section", section.id, "end", clock(section.end), { css: "num", name: "Section end" }));
-  row.append(make("td", { colspan: String(columns.length - 3) }));
+  row.append(filler(columns.length - 3));
   return row;
 }
 
 function drawGroup(group) {
-  const row = make("tr", { class: "group", "data-id": group.id });
+  const row = make("tr", { role: "row", class: "group", "data-id": group.id });
   row.append(cellOf("group", group.id, "arrangement", `Group ${group.number}: ${ARRANGEMENTS[group.arrangement]}`, { tag: "th", css: "place", name: "Arrangement" }));
-  row.append(make("td", { colspan: "2" }));
+  row.append(filler(2));
   row.append(cellOf("group", group.id, "rounds", count(group.rounds, "round"), { css: "num", name: "Rounds" }));
   const rest = cellOf("group", group.id, "rest_s", group.rest === "" ? "no rest given" : `rest ${Math.round(group.rest)} s`, { name: "Rest between" });
-  rest.colSpan = columns.length - 4;
-  row.append(rest);
+  row.append(spread(rest, columns.length - 4));
   return row;
 }
 
 function cellOf(kind, id, field, text, { tag = "td", css = "", name }) {
-  return make(tag, { class: css, tabindex: "-1", "data-kind": kind, "data-id": id, "data-field": field, "data-name": name, scope: tag === "th" ? "rowgroup" : null }, text);
+  return make(tag, { role: tag === "th" ? "rowheader" : "gridcell", class: css, tabindex: "-1", "data-kind": kind, "data-id": id, "data-field": field, "data-name": name }, text);
 }
 
 export function drawSet(id) {
   const one = state.sets.get(id), was = state.compared?.sets[id], added = state.compared?.added.has(id);
-  const row = make("tr", { class: added ? "added" : "", "data-id": id, "data-set": id });
+  const row = make("tr", { role: "row", class: added ? "added" : "", "data-id": id, "data-set": id });
   for (const column of columns) {
-    const cell = make("td", { class: column.css ?? "", tabindex: "-1", "data-kind": "set", "data-id": id, "data-field": column.field, "data-name": column.name });
+    const cell = make("td", { role: "gridcell", class: column.css ?? "", tabindex: "-1", "data-kind": "set", "data-id": id, "data-field": column.field, "data-name": column.name });
     const value = showValue(one, column);
     if (column.field === "exercise") cell.append(drawName(id, value, added));
     else cell.append(value);
@@ -98,12 +113,10 @@ function showValue(one, column) {
 // Sets that only the other version has stand where they would have been.
 function drawRemoved() {
   for (const gone of state.compared?.removed ?? []) {
-    const row = make("tr", { class: "removed" }, ...columns.map((c) => make("td", { class: c.css ?? "" }, words(gone.cells[c.field] || "–"))));
+    const row = make("tr", { role: "row", class: "removed" }, ...columns.map((c) => make("td", { role: "gridcell", class: c.css ?? "" }, words(gone.cells[c.field] || "–"))));
     row.firstChild.append(" ", make("span", { class: "tag" }, "taken out"));
     const after = state.order.filter((id) => state.sets.get(id).start <= gone.start).at(-1);
-    const at = after ? rowOf(after) : $("grid").tBodies[0].lastChild;
-    if (at) at.after(row);
-    else $("grid").tBodies[0].append(row);
+    (after ? rowOf(after) : $("grid").tHead.rows[0]).after(row);
   }
 }
 

@@ -7,7 +7,7 @@ import { listen, state } from "./state.js";
 import { act } from "./acts.js";
 
 const stops = (row) => [...row.querySelectorAll("[data-field]")];
-const rows = () => [...$("grid").tBodies[0].rows].filter((row) => row.querySelector("[data-field]"));
+const rows = () => [...$("grid").querySelectorAll("tbody tr")].filter((row) => row.querySelector("[data-field]"));
 const middle = (cell) => { const box = cell.getBoundingClientRect(); return box.left + Math.min(box.width / 2, 40); };
 
 export function walk(cell, key, ctrl) {

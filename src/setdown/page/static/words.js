@@ -4,22 +4,25 @@ import { $, bringInto, make, putHigh, words } from "./make.js";
 import { FIELDS, clock } from "./names.js";
 import { choose, listen, state, tell } from "./state.js";
 
-let marked = [];
+// Captions by the hundred: the browser leaves out the laying out of hundreds that are not in sight.
+const CHUNK = 100;
+let marked = [], rows = [];
 
 export function drawWords() {
   const list = $("cues");
   if (!state.cues.length) {
-    list.replaceChildren(make("li", { class: "empty" }, make("p", {}, "The transcript is not beside the routine. Name it with --transcript to see what was said.")));
+    list.replaceChildren(make("p", { class: "empty" }, "The transcript is not beside the routine. Name it with --transcript to see what was said."));
+    list.removeAttribute("role");
     return;
   }
-  const rows = state.cues.map(([start, , text, speaker], i) => {
-    const row = make("li", { "data-cue": String(i) }, make("button", { type: "button", tabindex: i ? "-1" : "0" }, clock(start)));
+  rows = state.cues.map(([start, , text, speaker], i) => {
     const said = make("p", { dir: "auto" });
     fill(said, text, speaker, []);
-    row.append(said);
-    return row;
+    return make("div", { class: "cue", role: "listitem", "data-cue": String(i) }, make("button", { type: "button", tabindex: i ? "-1" : "0" }, clock(start)), said);
   });
-  list.replaceChildren(...rows);
+  const chunks = [];
+  for (let i = 0; i < rows.length; i += CHUNK) chunks.push(make("div", { class: "chunk" }, ...rows.slice(i, i + CHUNK)));
+  list.replaceChildren(...chunks);
   show();
 }
 
@@ -56,7 +59,6 @@ function findSpans(one, query) {
 }
 
 function show() {
-  const rows = $("cues").children;
   for (const i of marked) {
     const row = rows[i];
     if (!row) continue;
@@ -81,7 +83,7 @@ function show() {
   $("words-note").textContent = one ? `${FIELDS[state.field] ?? ""} of ${one.cells.exercise}` : "";
   const goal = $("cues").querySelector("mark.asked") ?? $("cues").querySelector(".during") ?? $("cues").querySelector("mark");
   if (goal) {
-    const row = goal.closest("li");
+    const row = goal.closest(".cue");
     putHigh($("words-view"), row);
     rove(row.firstChild, false);
   }
@@ -98,8 +100,8 @@ function rove(button, focus = true) {
 }
 
 export function stepWords(by) {
-  const row = document.activeElement?.closest?.("#cues li") ?? $("cues").querySelector('button[tabindex="0"]')?.parentElement;
-  const next = by < 0 ? row?.previousElementSibling : row?.nextElementSibling;
+  const row = document.activeElement?.closest?.(".cue") ?? $("cues").querySelector('button[tabindex="0"]')?.parentElement;
+  const next = rows[Number(row?.dataset.cue) + by];
   if (next) rove(next.firstChild);
 }
 
@@ -115,7 +117,7 @@ function pick(row) {
 
 export function startWords() {
   $("cues").addEventListener("click", (event) => {
-    const row = event.target.closest("li[data-cue]");
+    const row = event.target.closest(".cue");
     if (row && !String(getSelection())) pick(row);
   });
   listen("chosen", show);
