@@ -47,17 +47,20 @@ def parse_load(text: str, before: Load | None = None, usual: Unit | None = None)
         return Load(rel=found["rel"])
     if not found["value"] and (before is None or before.value is None):
         raise EditRefusedError(f"load is {text!r}: there is no number", field="load", value=text, expected=EXPECTED)
-    value = parse_amount(found["value"]) if found["value"] else before.value if before else None
+    value = parse_amount(found["value"], text) if found["value"] else before.value if before else None
     basis: Basis | None = "per_hand" if pair else BASES.get(found["basis"] or "") or (before.basis if before else None)
     unit = UNITS.get(found["unit"] or "") or (before.unit if before else None) or usual
     return Load(value=value, unit=unit, basis=basis, rel=found["rel"])
 
 
-def parse_amount(text: str) -> Decimal:
-    """The number of a load, from 0 to below 10 000."""
-    if parse_number(text, "load") >= 10_000:
-        raise EditRefusedError(f"load is {text!r}", field="load", value=text, expected="a number below 10000")
-    return Decimal(text.strip().replace(",", "."))
+def parse_amount(number: str, typed: str) -> Decimal:
+    """The number of a load, from 0 to below 10 000; ``typed`` is the whole cell, for the message."""
+    try:
+        if parse_number(number, "load") < 10_000:
+            return Decimal(number.replace(",", "."))
+    except EditRefusedError:
+        pass
+    raise EditRefusedError(f"load is {typed!r}", field="load", value=typed, expected="a number below 10000 in it")
 
 
 def parse_unit(text: str) -> Unit | None:

@@ -51,15 +51,15 @@ def parse_number(text: str, field: str) -> float:
 
 def parse_seconds(text: str, field: str) -> float:
     """``95``, ``95.5``, ``95,5``, ``1:35``, ``0:01:35``, ``45 s``, ``1 min 30 s`` -> seconds, three decimals."""
-    text = text.strip().lower()
-    clock = CLOCK.fullmatch(text)
+    asked = text.strip().lower()
+    clock = CLOCK.fullmatch(asked)
     if clock:
         hours, minutes, seconds = int(clock[1] or 0), int(clock[2]), float(clock[3].replace(",", "."))
         if seconds < 60 and (not clock[1] or minutes < 60):
             return round(hours * 3600 + minutes * 60 + seconds, 3)
-    elif found := SECONDS.fullmatch(text):
+    elif found := SECONDS.fullmatch(asked):
         return round(parse_number(found[1], field), 3)
-    elif found := MINUTES.fullmatch(text):
+    elif found := MINUTES.fullmatch(asked):
         return round(parse_number(found[1], field) * 60 + float(found[2] or 0), 3)
     expected = "seconds (95.5) or a time (1:35)"
     raise EditRefusedError(f"{field} is {text!r}", field=field, value=text, expected=expected)

@@ -56,11 +56,13 @@ def fingerprint(routine: Routine) -> str:
 
 
 def _fingerprint_document(document: dict[str, Any]) -> str:
-    return hashlib.sha256(_write_compact(document)).hexdigest()
+    # The order of keys is no difference: it is another one when a value went and came back.
+    return hashlib.sha256(_write_compact(document, sort=True)).hexdigest()
 
 
-def _write_compact(document: Any) -> bytes:
-    return json.dumps(document, ensure_ascii=False, separators=(",", ":")).encode("utf-8", "surrogatepass")
+def _write_compact(document: Any, *, sort: bool = False) -> bytes:
+    text = json.dumps(document, ensure_ascii=False, separators=(",", ":"), sort_keys=sort)
+    return text.encode("utf-8", "surrogatepass")
 
 
 def read_history(routine_file: Path) -> list[Revision]:

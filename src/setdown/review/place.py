@@ -130,8 +130,9 @@ def _time_rests(routine: Routine, ordered: list[Placed]) -> list[Placed]:
 
 def _fill_group(before: Group | None, group: Group, sets: list[Set]) -> Group:
     """The group with these sets; rounds and rest follow them, where they changed and no person has decided."""
-    changes: dict[str, object] = {"sets": sets}
     old = before.sets if before else []
+    sets = _fit_rounds(old, sets)
+    changes: dict[str, object] = {"sets": sets}
     highest = max(one.round for one in sets)
     if [x.round for x in old] != [x.round for x in sets]:
         changes["rounds"] = max(group.rounds, highest) if "rounds" in group.edited else highest
@@ -139,6 +140,22 @@ def _fill_group(before: Group | None, group: Group, sets: list[Set]) -> Group:
     if [x.rest_after_s for x in old] != [x.rest_after_s for x in sets] and "rest_s" not in group.edited:
         changes["rest_s"] = median_high(rests) if rests else None
     return group.model_copy(update=changes)
+
+
+def _fit_rounds(old: list[Set], sets: list[Set]) -> list[Set]:
+    """A set that is new in a group, or does another move now, counts on from the set before it that does the same."""
+    keys = {one.id: (one.exercise.name, one.side) for one in old}
+    found = list(sets)
+    for at, one in enumerate(found):
+        key = (one.exercise.name, one.side)
+        if keys.get(one.id) == key or "round" in one.edited:
+            continue
+        low = max((x.round for x in found[:at] if (x.exercise.name, x.side) == key), default=1)
+        high = min((x.round for x in found[at + 1 :] if (x.exercise.name, x.side) == key), default=200)
+        fitting = min(max(one.round, low), high)
+        if fitting != one.round:
+            found[at] = one.model_copy(update={"round": fitting})
+    return found
 
 
 def fit_sections(sections: Iterable[Section]) -> list[Section]:

@@ -138,7 +138,7 @@ def _find_changed(before: dict[str, str], one: Set, row: SheetRow) -> dict[str, 
             changed.pop(column, None)
         else:
             problem = f"{column} is {changed[column]!r}, it was {before[column]!r}"
-            hint = "It says how sure the extraction was, and is not edited: put the old value back, or leave it out"
+            hint = "It is not edited: leave it as it was. Was the sheet made before the last edit? Make a new one"
             raise EditRefusedError(problem, field=column, value=changed[column], set=one.id, hint=hint)
     return changed
 

@@ -10,7 +10,8 @@ from random import Random
 from hypothesis import strategies as st
 
 from make_routine import make_routine
-from setdown.check import check_routine, parse_routine
+from setdown.check import parse_routine
+from setdown.check.run import check_content
 from setdown.document import format_routine
 from setdown.lexicon import Lexicon, load_lexicon
 from setdown.model.routine import (
@@ -30,7 +31,7 @@ from setdown.model.routine import (
 from setdown.review import operations as ops
 from setdown.review.refused import EditRefusedError
 
-SAMPLES = Path(__file__).parent.parent.parent / "samples"
+SAMPLES = Path(__file__).parent.parent / "samples"
 ANA = Mark(by="Ana", at="2025-03-02T14:05:09Z")
 BO = Mark(by="Bo", at="2025-03-03T09:00:00Z")
 MOVES = ("goblet-squat", "bent-over-row", "plank", "lateral-raise", "biceps-curl", "")
@@ -266,4 +267,4 @@ def classes(draw) -> Routine:
 
 def list_wrong(routine: Routine) -> list[str]:
     """What is wrong with a routine."""
-    return [f"{f.code}: {f.problem}" for f in check_routine(routine) if f.severity == "must"]
+    return [f"{f.code}: {f.problem}" for f in check_content(routine) if f.severity == "must"]
