@@ -22,7 +22,7 @@ from setdown.model.routine import Mark, Routine
 
 Kind = Literal["movement", "misheard", "alias"]
 
-ALIKE = 0.62  # share of letters that words and the name they stand for have in common, at least; chosen, no source
+ALIKE = 0.62  # share of letters and of consonant sounds in common, on the average, at least; chosen, no source
 LONGEST_NAME = 5  # words; what is longer is a description rather than a name
 LONGEST_HEARD = 7
 FIRM = 2  # so many edits, and no set left as it was, before a name of another movement is taken for this one
@@ -78,10 +78,12 @@ def propose_entries(routines: Iterable[tuple[str, Routine]], lexicon: Lexicon) -
 
 
 def sounds_like(words: str, name: str) -> bool:
-    """Whether words may be a mis-hearing of a name: much the same letters, or the same consonants in the ear."""
-    letters = ratio(words.replace(" ", ""), name.replace(" ", "")) / 100
-    keys = join_keys(words.split()), join_keys(name.split())
-    return letters >= ALIKE or (len(keys[0]) >= 3 and keys[0] == keys[1])
+    """Whether words may be a mis-hearing of a name: the words that they do not share are alike in letters and sound."""
+    heard = [word for word in words.split() if word not in name.split()] or words.split()
+    meant = [word for word in name.split() if word not in words.split()] or name.split()
+    letters = ratio("".join(heard), "".join(meant))
+    sound = ratio(join_keys(heard), join_keys(meant))
+    return (letters + sound) / 200 >= ALIKE
 
 
 def _propose(

@@ -19,7 +19,7 @@ from setdown.review.merge_queries import ask_about_clash, merge_queries
 from setdown.review.merge_sets import Clash, Work, merge_sets
 from setdown.review.merge_structure import Built, build_sections
 
-CONTENT = frozenset({"status", "signatures"})
+SIGNED = frozenset({"status", "signatures"})
 ABOUT = ("id", "title", "language", "made_by", "notices", "declared", "equipment")
 OF_PEOPLE = frozenset({"title", "instructor", "date", "media"})  # what a person knows better
 
@@ -138,9 +138,10 @@ def _ask_about_wrong(merged: Routine, edited: Routine, new: Routine) -> tuple[Ro
 
 def _give_status(merged: Routine, base: Routine, edited: Routine, new: Routine) -> Routine:
     """A routine that is one of the two keeps the status that it had there; anything else is a draft."""
-    content = merged.model_dump(exclude=set(CONTENT))
-    if not any(content == one.model_dump(exclude=set(CONTENT)) for one in (edited, new)):
+    content = merged.model_dump(exclude=set(SIGNED))
+    mine, theirs = (content == one.model_dump(exclude=set(SIGNED)) for one in (edited, new))
+    if not mine and not theirs:
         return merged
     b, e, n = ((r.status, r.signatures) for r in (base, edited, new))
-    status, signatures = n if choose(b, e, n) == "new" else e
+    status, signatures = n if not mine or (theirs and choose(b, e, n) == "new") else e
     return merged.model_copy(update={"status": status, "signatures": signatures})

@@ -99,6 +99,13 @@ def _find_group(
         return groups[section.id, number]
     taken = {g.id for g in groups.values()}
     known = numbered.get(number)
+    if known is not None and known.id != old.group.id:
+        home = next((s for s in routine.sections if any(g.id == known.id for g in s.groups)), section)
+        there = {key[0] for key in groups if key[1] == number} or {home.id}
+        if section.id not in there:
+            problem = f"group {number} is in the {home.kind} section, this set in the {section.kind}"
+            hint = "A group is in one section: give its rows the same"
+            raise EditRefusedError(problem, field="group", value=number, hint=hint)
     if known is not None and known.id not in taken:
         return next((g for s in routine.sections for g in s.groups if g.id == known.id), known)
     return make_group(routine, old.group, also=[*taken, *(g.id for g in numbered.values())])

@@ -143,10 +143,10 @@ def _find_changed(before: dict[str, str], one: Set, row: SheetRow) -> dict[str, 
     return changed
 
 
-def _is_same(column: str, before: str, now: str, one: Set) -> bool:
+def _is_same(column: str, before: str, now: str, one: Set | None = None) -> bool:
     if before == now or (is_nothing(before) and is_nothing(now)):
         return True
-    if column in ("start", "end", "work_s") and not is_nothing(now):
+    if one is not None and column in ("start", "end", "work_s") and not is_nothing(now):
         value = getattr(one, column)
         seconds = parse_seconds(now, column)
         # A spreadsheet shows a time without its tenths, cut off or rounded.
@@ -181,7 +181,7 @@ def _place(
     """Sections, groups and arrangements as the sheet has them, when it says anything new about them."""
     told = {k: {c: row.cells.get(c, "") for c in PLACES if c in sheet.columns} for k, row in enumerate(sheet.rows)}
     new = [k for k in ids if k not in partner and any(told[k].values())]
-    changed = [k for k, n in partner.items() if any(text != before[n][c] for c, text in told[k].items())]
+    changed = [k for k, n in partner.items() if any(not _is_same(c, before[n][c], text) for c, text in told[k].items())]
     if not new and not changed:
         return revised
     places = []

@@ -58,7 +58,7 @@ def parse_edited_sheet(data: bytes, source: str) -> EditedSheet:
     text = _decode(data, source)
     first, rest = [*text.split("\n", 1), ""][:2]
     if first.strip().lower().startswith("sep="):  # a line that tells a spreadsheet what separates cells
-        delimiter, text, offset = first.strip()[4:5] or ",", rest, 1
+        delimiter, text, offset = first.strip(" \r")[4:5] or ",", rest, 1
     else:
         heading = first.strip()
         delimiter, offset = max(DELIMITERS, key=heading.count), 0
