@@ -142,7 +142,7 @@ def make_unique(routine: Routine) -> Routine:
 def rest_out(routine: Routine) -> None:
     """Rests between sets, as extraction works them out."""
     sets = [x for _, _, x in routine.iter_sets()]
-    for one, after in zip(sets, [*sets[1:], None], strict=True):
+    for one, after in zip(sets, [*sets[1:], None], strict=False):  # nothing when there are no sets
         one.rest_after_s = round(after.start - one.end, 3) if after else None
 
 

@@ -122,7 +122,8 @@ def measure_opening(page, url: str) -> None:
         page.wait_for_selector("html[data-ready]")
         times.append(page.evaluate("performance.getEntriesByName('ready')[0].startTime / 1000"))
     sets, words = page.evaluate(
-        "[document.querySelectorAll('tr[data-set]').length, [...document.querySelectorAll('.cue p')].map(p => p.textContent).join(' ').split(/\\s+/).length]"
+        """[document.querySelectorAll('tr[data-set]').length,
+            [...document.querySelectorAll('.cue p')].map(p => p.textContent).join(' ').split(/\\s+/).length]"""
     )
     print_row(f"opening a class of {sets} sets, {words} words", times, 2.0)
 
@@ -137,7 +138,8 @@ def measure_edits(page) -> None:
           for (let n = 0; n < edits; n++) {
             const edit = { kind: 'set_value', set: ids[(n * 37) % ids.length], field: 'reps', text: String(20 + n) };
             const begun = performance.now();
-            const answer = await fetch('api/edit', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify({ revision, edit }) });
+            const headers = { 'Content-Type': 'application/json' }, body = JSON.stringify({ revision, edit });
+            const answer = await fetch('api/edit', { method: 'POST', headers, body });
             revision = (await answer.json()).revision;
             times.push((performance.now() - begun) / 1000);
           }

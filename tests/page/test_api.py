@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from pathlib import Path
 
 import httpx
 import pytest
@@ -153,8 +154,7 @@ def list_listeners(port: int) -> set[str] | None:
     found = set()
     for table in ("/proc/net/tcp", "/proc/net/tcp6"):
         try:
-            with open(table, encoding="ascii") as lines:
-                rows = [line.split() for line in lines][1:]
+            rows = [line.split() for line in Path(table).read_text(encoding="ascii").splitlines()[1:]]
         except OSError:
             return None
         found |= {row[1].split(":")[0] for row in rows if int(row[1].split(":")[1], 16) == port and row[3] == "0A"}

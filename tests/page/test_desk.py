@@ -88,7 +88,7 @@ def test_what_was_seen_must_be_the_newest(path, open_desk, ask):
     seen = desk.revision
     desk.edit(reps("s1", "12"), seen)
     before = path.read_bytes()
-    with pytest.raises(StaleRevisionError, match="another window.*reps 10 → 12") as refusal:
+    with pytest.raises(StaleRevisionError, match=r"another window.*reps 10 → 12") as refusal:
         ask(desk, seen)
     assert refusal.value.revision == desk.revision
     assert (show(desk, "s1"), show(desk, "s2"), path.read_bytes()) == ("12", "8-10", before)

@@ -14,7 +14,7 @@ ELEMENTS = (
 
 
 def test_hostile_words_are_shown_inert(serve, open_page, tmp_path):
-    """Script tags, quotes, template marks, a word of 6,000 letters and right-to-left overrides in every text there is."""
+    """Script tags, quotes, template marks, a word of 6,000 letters, right-to-left overrides, in every text there is."""
     page = open_page(serve(write_hostile_class(tmp_path)).url)
     assert page.evaluate(ELEMENTS) == 1  # the page's own script
     for number in range(len(SPOKEN)):

@@ -1,4 +1,4 @@
-"""Two windows on one routine, a file that changes outside, and a process that is killed: nothing is lost or written over."""
+"""Two windows on one routine, a file that changes outside, a killed process: nothing is lost or written over."""
 
 from __future__ import annotations
 

@@ -24,7 +24,7 @@ def send_json(view: View) -> Response:
 
 
 def make_router(desk: Desk) -> APIRouter:
-    """The routes for one desk. Each is a plain function: the server runs it in a thread, the desk takes one at a time."""
+    """The routes for one desk. Plain functions: the server runs them in threads, the desk takes one at a time."""
     api = APIRouter(responses=REFUSED)
 
     @api.get("/class")

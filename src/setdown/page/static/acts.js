@@ -33,7 +33,9 @@ function add(id, one) {
   const place = state.place.get(id);
   const group = place?.group ?? state.sections.flatMap((s) => s.groups).at(-1);
   const next = state.sets.get(state.order[(place?.index ?? -1) + 1]);
-  const start = one ? one.end : 0, end = Math.max(start, Math.min(next && next.start > start ? next.start : start + 30, state.head.duration || start + 30));
+  // Shown in tenths: rounded inwards, so that the proposal touches neither neighbour.
+  const start = Math.ceil((one?.end ?? 0) * 10) / 10;
+  const end = Math.max(start, Math.floor(Math.min(next && next.start > start ? next.start : start + 30, state.head.duration || start + 30) * 10) / 10);
   return form("Add a set", [
     { name: "exercise", label: "Movement", value: "", need: true },
     { name: "start", label: "Start", value: clock(start, true), half: true },

@@ -78,7 +78,8 @@ export function drawSet(id) {
     else cell.append(value);
     if (was && column.field in was) {
       cell.classList.add("differs");
-      cell.append(make("del", { class: "was" }, unseen("before: "), words(was[column.field] || "–")));
+      const before = was[column.field];
+      cell.append(before ? make("del", { class: "was" }, unseen("before: "), words(showText(column.field, before))) : make("span", { class: "was-nothing" }, "was empty"));
     }
     row.append(cell);
   }
@@ -95,13 +96,19 @@ function drawName(id, value, added) {
   return box;
 }
 
+function showText(field, text) {
+  if (!text) return "";
+  if (field === "start" || field === "end") return clock(Number(text));
+  return field === "work_s" || field === "rest_after_s" ? `${Math.round(Number(text))} s` : text;
+}
+
 function showValue(one, column) {
   const { field } = column;
-  const text = field === "start" || field === "end" ? clock(one[field]) : one.cells[field];
+  const text = showText(field, one.cells[field]);
   if (!text) return make("span", { class: "none" }, make("span", { "aria-hidden": "true" }, "–"), unseen("nothing"));
   const key = field === "start" || field === "end" ? "span" : field;
   const unsure = one.unsure[key], by = one.edited[field] ?? one.edited[key];
-  const shown = words(field === "work_s" || field === "rest_after_s" ? `${Math.round(text)} s` : text, { class: [by ? "edited" : "", unsure ? "unsure" : ""].join(" ").trim() || null });
+  const shown = words(text, { class: [by ? "edited" : "", unsure ? "unsure" : ""].join(" ").trim() || null });
   if (field === "exercise" && one.said && one.said.toLowerCase() !== text.toLowerCase()) shown.title = `said: ${one.said}`;
   if (by) shown.title = by;
   const box = make("span", {}, shown);
@@ -113,7 +120,7 @@ function showValue(one, column) {
 // Sets that only the other version has stand where they would have been.
 function drawRemoved() {
   for (const gone of state.compared?.removed ?? []) {
-    const row = make("tr", { role: "row", class: "removed" }, ...columns.map((c) => make("td", { role: "gridcell", class: c.css ?? "" }, words(gone.cells[c.field] || "–"))));
+    const row = make("tr", { role: "row", class: "removed" }, ...columns.map((c) => make("td", { role: "gridcell", class: c.css ?? "" }, words(showText(c.field, gone.cells[c.field]) || "–"))));
     row.firstChild.append(" ", make("span", { class: "tag" }, "taken out"));
     const after = state.order.filter((id) => state.sets.get(id).start <= gone.start).at(-1);
     (after ? rowOf(after) : $("grid").tHead.rows[0]).after(row);

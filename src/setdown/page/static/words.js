@@ -81,12 +81,19 @@ function show() {
   for (const [i, found] of spans) fill(rows[i].lastChild, state.cues[i][2], state.cues[i][3], found);
   marked = [...touched];
   $("words-note").textContent = one ? `${FIELDS[state.field] ?? ""} of ${one.cells.exercise}` : "";
-  const goal = $("cues").querySelector("mark.asked") ?? $("cues").querySelector(".during") ?? $("cues").querySelector("mark");
+  const goal = findGoal(one, spans);
   if (goal) {
-    const row = goal.closest(".cue");
-    putHigh($("words-view"), row);
-    rove(row.firstChild, false);
+    putHigh($("words-view"), goal);
+    rove(goal.firstChild, false);
   }
+}
+
+// Of the captions that the value rests on the one nearest to the set: the others may be an announcement long before.
+function findGoal(one, spans) {
+  const asked = [...spans].filter(([, found]) => found.some(([, , , kind]) => kind === "asked")).map(([cue]) => cue);
+  const cues = asked.length ? asked : marked;
+  const off = (cue) => (one ? Math.abs(state.cues[cue][0] - one.start) : cue);
+  return rows[[...cues].sort((a, b) => off(a) - off(b))[0]];
 }
 
 // One stop for the Tab key; the arrow keys go from caption to caption.
