@@ -83,7 +83,7 @@ def _write_beside(target: Path, data: bytes, named: Path, mode: int | None, repl
         _put_in_place(temporary, target, named, replace)
     finally:
         temporary.unlink(missing_ok=True)
-    _flush_folder(target.parent)
+    flush_folder(target.parent)
 
 
 def _put_in_place(temporary: Path, target: Path, named: Path, replace: bool) -> None:
@@ -110,7 +110,7 @@ def _read_umask() -> int:
     return current
 
 
-def _flush_folder(folder: Path) -> None:
+def flush_folder(folder: Path) -> None:
     """Make the new name itself durable, where the system lets a folder be flushed."""
     with contextlib.suppress(OSError):
         descriptor = os.open(folder, os.O_RDONLY)

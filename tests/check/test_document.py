@@ -8,6 +8,7 @@ import pytest
 
 from make_routine import VTT, make_routine, make_transcript
 from setdown.check import check_document, find_transcript, parse_routine
+from setdown.check.schema import check_schema
 from setdown.document import format_routine
 from setdown.errors import SetdownError
 
@@ -101,3 +102,35 @@ def test_the_transcript_beside_a_routine_is_found_by_name_and_bytes(tmp_path):
     (tmp_path / "wren.vtt").write_bytes(VTT.encode())
     routine.source.name = "../wren.vtt"
     assert find_transcript(file, routine) is None
+
+
+@pytest.mark.parametrize(
+    ("where", "value"),
+    [
+        (("sections", 1, "groups", 0, "sets", 0, "load", "value"), "10"),
+        (("equipment", 0, "loads", 0, "value"), "10"),
+        (("sections", 1, "groups", 0, "sets", 0, "start"), "62"),
+        (("sections", 1, "groups", 0, "sets", 0, "round"), True),
+        (("sections", 1, "groups", 0, "sets", 0, "reps", "lo"), "10"),
+        (("queries", 0, "suggestions"), "10 lb"),
+        (("source", "cue_count"), 6.5),
+        (("title",), 5),
+        (("sections", 1, "groups", 0, "sets", 0, "tempos"), "3-1-1"),
+    ],
+)
+def test_reading_refuses_what_the_schema_refuses(where, value):
+    """A number as text, a truth value for a number, an unknown key: the quick way to read is no wider than the schema."""
+    document = json.loads(format_routine(make_routine()))
+    part = document
+    for key in where[:-1]:
+        part = part[key]
+    part[where[-1]] = value
+    assert check_schema(document)
+    with pytest.raises(SetdownError, match="not a routine"):
+        parse_routine(json.dumps(document), "wren.routine.json")
+
+
+def test_reading_takes_a_whole_number_with_a_point():
+    """JSON Schema 2020-12, 6.1.1: 10.0 is an integer."""
+    text = format_routine(make_routine()).replace('"cue_count": 6', '"cue_count": 6.0')
+    assert parse_routine(text).source.cue_count == 6

@@ -10,7 +10,7 @@ from pydantic import ValidationError
 
 from make_routine import make_routine
 from setdown.document import format_routine
-from setdown.model.routine import Exercise, Load, Reps, Routine, Set
+from setdown.model.routine import Exercise, Load, Mark, Reps, Routine, Set, Signature
 
 
 def test_a_routine_is_read_back_as_it_was_written():
@@ -23,7 +23,21 @@ def test_every_key_is_written():
     """Also those that are empty, so that a reader sees what there is to fill."""
     [one, *_] = [x for _, _, x in make_routine().iter_sets()]
     written = json.loads(one.model_dump_json())
-    assert set(written) == set(Set.model_fields)
+    assert set(written) == set(Set.model_fields) - set(Set.marks)
+
+
+def test_marks_of_a_reviewer_are_written_when_there_are_any():
+    """What was extracted holds no empty marks; what a person decided says who and when, and is read back."""
+    routine = make_routine()
+    mark = Mark(by="Ana", at="2025-03-02T14:05:09Z")
+    [one, *_] = [x for _, _, x in routine.iter_sets()]
+    one.edited["load"] = mark
+    routine.queries[0].settled = mark
+    routine.signatures.append(Signature(by="Ana", at=mark.at, status="reviewed"))
+    written = json.loads(format_routine(routine))
+    assert written["sections"][1]["groups"][0]["sets"][0]["edited"] == {"load": {"by": "Ana", "at": mark.at}}
+    assert "edited" not in written["sections"][1]["groups"][1]["sets"][0]
+    assert Routine.model_validate(written) == routine
 
 
 def test_sets_come_in_the_order_of_the_document():

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 import typer
 
 from setdown.cli.outcome import DONE, FINDINGS, guard
-from setdown.cli.terminal import say
+from setdown.cli.terminal import clean_text, say, warn, write_result
 from setdown.errors import SetdownError
 
 RUNNER_UP = "runner-up"  # how the lexicon marks names that come close but do not match
@@ -19,6 +19,7 @@ def build_lexicon_app() -> Any:
     app = typer.Typer(help="Check the word lists, or look words up in them.", no_args_is_help=True)
     app.command()(guard(lint))
     app.command()(guard(find))
+    app.command()(guard(learn))
     return app
 
 
@@ -67,3 +68,44 @@ def find(
     for one in told:
         say(f"{one.hit.movement:<24} {one.why}")
     return DONE if found else FINDINGS
+
+
+def learn(
+    routines: Annotated[list[str], typer.Argument(metavar="ROUTINE", help="Reviewed routines.", show_default=False)],
+    lexicon: Annotated[
+        list[str] | None,
+        typer.Option(metavar="FILE", help="Movements of your own; may be given several times."),
+    ] = None,
+    add: Annotated[
+        str | None, typer.Option("--add", metavar="FILE", help="Write the entries to the end of this lexicon of yours.")
+    ] = None,
+) -> int:
+    """Propose entries for a lexicon of your own, from the names that were put right in review.
+
+    Each entry is printed under its evidence, as it goes into the file for --lexicon: mis-hearings, other names, moves
+    of the house. Nothing is added to any file without --add, and what is in that file stays as it is.
+
+    \b
+    Examples:
+      setdown lexicon learn routines/*.routine.json
+      setdown lexicon learn routines/*.routine.json --lexicon mine.toml --add mine.toml
+    """
+    from setdown.check import parse_routine
+    from setdown.files import read_text
+    from setdown.lexicon import load_lexicon
+    from setdown.review.learn import propose_entries
+    from setdown.review.learn_file import add_proposals, format_proposals
+
+    own = [Path(file) for file in lexicon or ()]
+    known = load_lexicon(own)
+    read = [(Path(file).name, parse_routine(read_text(Path(file)), file)) for file in routines]
+    proposals = propose_entries(read, known)
+    write_result(clean_text(format_proposals(proposals)))
+    if not proposals:
+        warn("nothing to learn: no name that a person put right is unknown to the lexicon")
+    if add and proposals:
+        done = add_proposals(Path(add), proposals, known)
+        for one in done.refused:
+            warn(f"{add}: has {one.words or one.name!r} in another meaning; left as it is")
+        warn(f"{add}: {len(done.added)} entries added")
+    return DONE

@@ -61,19 +61,25 @@ def build_app() -> Any:
 
     from setdown.cli.check import check
     from setdown.cli.compare import compare
+    from setdown.cli.diff import diff
     from setdown.cli.explain import explain
     from setdown.cli.extract import extract
     from setdown.cli.lexicon import build_lexicon_app
     from setdown.cli.measure import measure
+    from setdown.cli.merge import merge
     from setdown.cli.publish import publish
+    from setdown.cli.review import review
+    from setdown.cli.revise import revise
     from setdown.cli.schema import schema
     from setdown.cli.score import score
     from setdown.cli.sheet import sheet
+    from setdown.cli.signoff import signoff
     from setdown.cli.version import version
 
     # Plain help: the same text on every terminal, in a pipe and in the tests.
     app = typer.Typer(help=ABOUT, no_args_is_help=True, add_completion=False, rich_markup_mode=None)
-    for command in (extract, sheet, check, explain, measure, compare, schema, score, publish):
+    commands = (extract, sheet, check, explain, review, revise, diff, merge, signoff, publish, measure, compare, schema, score)
+    for command in commands:
         app.command()(guard(command))
     app.add_typer(build_lexicon_app(), name="lexicon")
     app.command()(guard(version))

@@ -7,9 +7,17 @@ start of the recording, with three decimals at most.
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Annotated, Literal
+from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, PlainSerializer, model_validator
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    Field,
+    PlainSerializer,
+    SerializerFunctionWrapHandler,
+    model_serializer,
+    model_validator,
+)
 
 SCHEMA_VERSION: Literal["1.0"] = "1.0"
 SCHEMA_ID = "urn:setdown:schema:routine:1.0"
@@ -26,12 +34,40 @@ Origin = Literal["said", "carried", "declared", "inferred", "edited"]
 Unit = Literal["lb", "kg", "pct1rm"]
 Basis = Literal["per_hand", "total"]
 Severity = Literal["must", "should", "note"]
+Status = Literal["draft", "reviewed", "published"]
 
 
 class Part(BaseModel):
     """Base of every part: unknown keys are refused, so that a typo in an edited file is found."""
 
     model_config = ConfigDict(extra="forbid", validate_assignment=False)
+
+
+class Mark(Part):
+    """Who decided something, and when (UTC, ISO 8601 to the second: ``2025-03-02T14:05:09Z``)."""
+
+    by: str = Field(min_length=1, max_length=200)
+    at: str = Field(pattern=r"^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}Z$")
+
+
+class Signature(Mark):
+    """Who let the routine go from one status to the next."""
+
+    status: Literal["reviewed", "published"]
+
+
+class Reviewed(Part):
+    """A part that a reviewer leaves marks in; marks that are not there are not written."""
+
+    marks: ClassVar[tuple[str, ...]] = ("edited",)
+
+    @model_serializer(mode="wrap")
+    def _leave_out_no_marks(self, write: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        written: dict[str, Any] = write(self)
+        for key in self.marks:
+            if not written.get(key):
+                written.pop(key, None)
+        return written
 
 
 class Evidence(Part):
@@ -96,8 +132,12 @@ class Coaching(Part):
     evidence: Evidence
 
 
-class Set(Part):
-    """What was performed on the recording, once."""
+class Set(Reviewed):
+    """What was performed on the recording, once.
+
+    ``edited`` says of each field with origin ``edited`` who decided it and when; the key ``set`` is for a set that a
+    person added, ``section`` and ``group`` for one that a person put there.
+    """
 
     id: str
     exercise: Exercise
@@ -118,6 +158,7 @@ class Set(Part):
     evidence: dict[str, list[Evidence]] = Field(default_factory=dict)
     origin: dict[str, Origin] = Field(default_factory=dict)
     confidence: dict[str, Confidence] = Field(default_factory=dict)
+    edited: dict[str, Mark] = Field(default_factory=dict)
 
     @model_validator(mode="after")
     def _ends_after_start(self) -> Set:
@@ -126,12 +167,15 @@ class Set(Part):
         return self
 
 
-class Group(Part):
+class Group(Reviewed):
+    """What is alternated. ``edited`` is about ``arrangement``, ``rounds`` and ``rest_s``."""
+
     id: str
     arrangement: Arrangement
     rounds: int = Field(default=1, ge=1, le=200)
     rest_s: Seconds | None = None
     sets: list[Set] = Field(default_factory=list)
+    edited: dict[str, Mark] = Field(default_factory=dict)
 
 
 class Section(Part):
@@ -142,8 +186,13 @@ class Section(Part):
     groups: list[Group] = Field(default_factory=list)
 
 
-class Query(Part):
-    """A question for the reviewer. ``set`` is a set's id, empty when it is about the class."""
+class Query(Reviewed):
+    """A question for the reviewer. ``set`` is a set's id, empty when it is about the class.
+
+    ``answer`` is what was decided, as it was written; ``settled`` by whom and when.
+    """
+
+    marks: ClassVar[tuple[str, ...]] = ("answer", "settled")
 
     id: str
     code: str
@@ -154,6 +203,8 @@ class Query(Part):
     suggestions: list[str] = Field(default_factory=list)
     state: Literal["open", "accepted", "dismissed"] = "open"
     evidence: list[Evidence] = Field(default_factory=list)
+    answer: Text = ""
+    settled: Mark | None = None
 
 
 class Declared(Part):
@@ -194,12 +245,16 @@ class MadeBy(Part):
     lexicon: str = ""  # fingerprint of the lexicon used
 
 
-class Routine(Part):
+class Routine(Reviewed):
+    """``signatures`` lead up to the status; any change makes the routine a draft without signatures again."""
+
+    marks: ClassVar[tuple[str, ...]] = ("signatures",)
+
     schema_version: Literal["1.0"] = SCHEMA_VERSION
     id: str
     title: str
     language: str = "en"
-    status: Literal["draft", "reviewed", "published"] = "draft"
+    status: Status = "draft"
     source: Source
     made_by: MadeBy
     notices: list[str] = Field(default_factory=list)
@@ -207,6 +262,7 @@ class Routine(Part):
     equipment: list[Equipment] = Field(default_factory=list)
     sections: list[Section] = Field(default_factory=list)
     queries: list[Query] = Field(default_factory=list)
+    signatures: list[Signature] = Field(default_factory=list)
 
     def iter_sets(self) -> list[tuple[Section, Group, Set]]:
         """Every set with its section and group, in time order of the document."""

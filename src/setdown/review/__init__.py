@@ -1,0 +1,1 @@
+"""Review: edit, compare, merge and sign off a routine, with a log that keeps every correction."""

@@ -1,0 +1,130 @@
+"""Usable without a mouse, without sight, enlarged and on a tablet: checked in the browser, light and dark."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+
+pytestmark = pytest.mark.slow
+
+TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+
+
+@pytest.fixture(scope="module")
+def axe() -> str:
+    """The source of axe-core (MPL-2.0, npm), which is not part of the project; ``.ci/run`` fetches it."""
+    named = os.environ.get("SETDOWN_AXE", "")
+    if not named:
+        pytest.skip("SETDOWN_AXE does not name axe.min.js; npm install axe-core brings it")
+    return Path(named).read_text(encoding="utf-8")
+
+
+def find_faults(page, axe: str) -> list[str]:
+    """What axe-core finds wrong with the page as it is: rule, and the elements."""
+    page.evaluate(axe)
+    found = page.evaluate("tags => axe.run(document, { runOnly: tags })", TAGS)
+    return [
+        f"{fault['id']}: {fault['help']}: {[(node['html'][:120], node['any'][:1]) for node in fault['nodes'][:3]]}"
+        for fault in found["violations"]
+    ]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_nothing_is_found_by_axe(serve, sample, open_page, axe, scheme):
+    """WCAG 2.2 AA at rest, with a set chosen, a cell open, all queries listed, changes shown, and in each dialog."""
+    page = open_page(serve(sample("arms-and-shoulders")).url, color_scheme=scheme)
+    assert find_faults(page, axe) == []
+    page.locator(".bar-set").nth(9).click()
+    page.click("#query-all")
+    page.keyboard.press("Alt+3")
+    page.keyboard.press("Home")
+    page.keyboard.press("Enter")
+    assert find_faults(page, axe) == []
+    page.keyboard.press("Control+a")
+    page.keyboard.type("plank")
+    page.wait_for_selector("#movements li")
+    page.keyboard.press("ArrowDown")
+    assert find_faults(page, axe) == []
+    page.keyboard.press("Enter")
+    page.wait_for_function("() => document.getElementById('live').textContent.includes('plank')")
+    page.click("#compare")
+    page.wait_for_selector("#grid .was")
+    assert find_faults(page, axe) == []
+    page.keyboard.press("Alt+3")
+    page.locator('tr.chosen [data-field="load"]').focus()
+    page.keyboard.press("Enter")
+    assert find_faults(page, axe) == []
+    page.keyboard.press("Escape")
+    for button in ("#keys", "#signoff", '[data-act="split"]', '[data-act="add"]', '[data-act="move"]'):
+        page.click(button)
+        page.wait_for_selector("#ask[open]")
+        assert find_faults(page, axe) == [], button
+        page.keyboard.press("Escape")
+
+
+@pytest.mark.parametrize(
+    ("width", "height"),
+    [
+        (1440, 900),
+        (820, 1180),  # a tablet upright
+        (720, 450),  # a window of 1440 by 900 at 200 % (WCAG 2.2, 1.4.4)
+        (320, 640),  # 400 % of 1280 (WCAG 2.2, 1.4.10: no scrolling in two directions but for tables)
+    ],
+)
+def test_the_page_is_never_wider_than_its_window(serve, sample, open_page, width, height):
+    """What does not fit scrolls within its own box; every control can be reached and clicked."""
+    page = open_page(serve(sample("quayside-strength")).url)
+    page.set_viewport_size({"width": width, "height": height})
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    page.locator("#query-card .offer").first.click(trial=True)
+    page.locator("#signoff").click(trial=True)
+    page.locator('tr[data-set] [data-field="load"]').first.click(trial=True)
+    page.locator(".cue button").nth(5).click(trial=True)
+    page.locator(".bar-set").first.click(trial=True)
+
+
+def test_the_tab_key_goes_through_the_page_in_order(serve, sample, open_page):
+    """Head, time line, sets, queries, transcript; each part is one stop, and no part is a trap (WCAG 2.2, 2.1.2)."""
+    page = open_page(serve(sample("quayside-strength")).url)
+    seen = []
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        where = page.evaluate(
+            """{
+              const part = document.activeElement.closest('header, #line, #sets, #queries, #words, .skips');
+              part?.id || part?.className || '';
+            }"""
+        )
+        if not seen or seen[-1] != where:
+            seen.append(where)
+        if where == "" and "words" in seen:
+            break
+    assert seen[:6] == ["skips", "head", "line", "sets", "queries", "words"]
+    assert seen[6:] in ([], [""])
+
+
+def test_what_happens_is_said(serve, sample, open_page):
+    """A live region tells what an edit did (WCAG 2.2, 4.1.3), and names of rows and bars hold what is only drawn."""
+    page = open_page(serve(sample("quayside-strength")).url)
+    live = page.locator("#live")
+    assert (live.get_attribute("role"), live.get_attribute("aria-live")) == ("status", "polite")
+    assert page.get_by_role("grid", name="Sets").count() == 1
+    bar = page.get_by_role("option", name="8 neck side stretch").first
+    assert "1 open query" in bar.get_attribute("aria-label")
+    assert "left" in bar.get_attribute("aria-label")
+    row = page.locator('tr[data-set^="neck-tilt"]')
+    assert "1 open query" in row.inner_text()
+    assert "percent sure" in page.locator("#grid").inner_text()
+
+
+def test_motion_is_left_out_on_request(serve, sample, open_page):
+    """With prefers-reduced-motion nothing moves by itself (WCAG 2.2, 2.3.3)."""
+    page = open_page(serve(sample("quayside-strength")).url, reduced_motion="reduce")
+    moving = page.evaluate("document.getAnimations().length")
+    smooth = page.evaluate(
+        """[...document.querySelectorAll('*')].map(e => getComputedStyle(e))
+            .filter(s => s.scrollBehavior === 'smooth' || parseFloat(s.transitionDuration) > 0).length"""
+    )
+    assert (moving, smooth) == (0, 0)
