@@ -60,9 +60,12 @@ def build_app() -> Any:
     import typer
 
     from setdown.cli.check import check
+    from setdown.cli.compare import compare
     from setdown.cli.explain import explain
     from setdown.cli.extract import extract
     from setdown.cli.lexicon import build_lexicon_app
+    from setdown.cli.measure import measure
+    from setdown.cli.publish import publish
     from setdown.cli.schema import schema
     from setdown.cli.score import score
     from setdown.cli.sheet import sheet
@@ -70,7 +73,7 @@ def build_app() -> Any:
 
     # Plain help: the same text on every terminal, in a pipe and in the tests.
     app = typer.Typer(help=ABOUT, no_args_is_help=True, add_completion=False, rich_markup_mode=None)
-    for command in (extract, sheet, check, explain, schema, score):
+    for command in (extract, sheet, check, explain, measure, compare, schema, score, publish):
         app.command()(guard(command))
     app.add_typer(build_lexicon_app(), name="lexicon")
     app.command()(guard(version))

@@ -1,0 +1,158 @@
+"""The words of the trade and the company they keep: what tells 'rows' from 'rose' after 'dumbbell'.
+
+Terms are the single words of movement names, kit, units and numbers. Their company is learned from the names
+themselves, from the hand-written lines of coaching in ``lexicon/coached``, and from the class at hand.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from itertools import chain, pairwise
+
+from setdown.lexicon import Lexicon
+from setdown.lexicon.everyday import FUNCTION_WORDS, is_everyday
+from setdown.lexicon.normal import normalise_word
+from setdown.lexicon.sound import join_keys
+
+HEARD_FILE = "heard.csv"  # lines as captions had them: they hold the very mis-hearings that are looked for
+SHORTEST_TERM = 3
+SHORTEST_KEY = 2
+_NUMBERS = """
+    two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen
+    nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred
+"""
+NUMBER_WORDS = frozenset(_NUMBERS.split())
+
+
+@dataclass(slots=True)
+class TradeWords:
+    """``by_key``: terms as they are said, by their sound. ``pairs``: how often two normal pieces stand together.
+
+    ``units``: normal pieces of units; ``known``: every word of the coached lines; ``terms``: every term, ``strong``: those
+    that are no everyday words; ``solid``: compounds by the two words that they may be cut into, ``kit_solid`` those of kit; ``in_class``: how often
+    each word is in the class at hand; ``lefts``: the words before terms in it; ``frames``: the places
+    that terms have in the class at hand, as three words with an empty one for the term.
+    """
+
+    by_key: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
+    pairs: Counter[tuple[str, str]] = field(default_factory=Counter)
+    units: frozenset[str] = frozenset()
+    known: set[str] = field(default_factory=set)
+    terms: set[str] = field(default_factory=set)
+    strong: set[str] = field(default_factory=set)
+    solid: dict[tuple[str, str], str] = field(default_factory=dict)
+    kit_solid: dict[tuple[str, str], str] = field(default_factory=dict)
+    in_class: Counter[str] = field(default_factory=Counter)
+    lefts: set[tuple[str, str]] = field(default_factory=set)
+    frames: Counter[tuple[str, str, str]] = field(default_factory=Counter)
+
+    def add_talk(self, words: Sequence[str], weight: int = 1) -> None:
+        """Learn the company of words that were said."""
+        pieces = [piece for word in words for piece in normalise_word(word)]
+        for pair in pairwise(pieces):
+            self.pairs[pair] += weight
+
+    def add_class(self, words: Sequence[str], places: Iterable[int]) -> None:
+        """Learn the company and the frames of the words that were heard clearly in a class."""
+        self.in_class = Counter(words)
+        clear = set(places)
+        for at in sorted(clear):
+            for word in self._frame(words, at, at + 1):
+                self.frames[word[0] + "|" + words[at], *word[1:]] += 1
+            self.lefts.add((words[at - 1] if at else "", words[at]))
+            if at + 1 in clear:
+                self.add_talk(words[at : at + 2], weight=2)
+
+    def rate_frames(self, words: Sequence[str], start: int, end: int, term: str) -> int:
+        """How many of the frames around ``[start, end)`` hold the term elsewhere in the class."""
+        return sum((frame[0] + "|" + term, *frame[1:]) in self.frames for frame in self._frame(words, start, end))
+
+    @staticmethod
+    def _frame(words: Sequence[str], start: int, end: int) -> Iterable[tuple[str, str, str]]:
+        # An empty word at an edge is a place like any other: a name often ends a caption.
+        left2, left = (words[at] if at >= 0 else "" for at in (start - 2, start - 1))
+        right, right2 = (words[at] if at < len(words) else "" for at in (end, end + 1))
+        yield from (("left", left2, left), ("mid", left, right), ("right", right, right2))
+
+    def rate(self, before: str, words: Sequence[str], after: str) -> int:
+        """How often these words are found between those neighbours: pairs to the left and to the right."""
+        pieces = [piece for word in words for piece in normalise_word(word)]
+        if not pieces:
+            return 0
+        left, right = normalise_word(before)[-1:], normalise_word(after)[:1]
+        found = 0
+        if left and left[0] not in FUNCTION_WORDS:
+            found += self.pairs[left[0], pieces[0]]
+        if right and right[0] not in FUNCTION_WORDS:
+            found += self.pairs[pieces[-1], right[0]]
+        return found
+
+
+def learn_trade_words(lexicon: Lexicon) -> TradeWords:
+    """What the lexicon alone teaches; a fraction of a second."""
+    trade = TradeWords()
+    names = [name for movement in lexicon.movements.values() for name in (movement.name, *movement.names)]
+    kit = [name for piece in lexicon.kit.values() for name in (piece.name, *piece.names)]
+    units = [name for unit in lexicon.units.values() for name in (unit.name, *unit.names) if unit.kind != "count"]
+    reps = [name for unit in lexicon.units.values() for name in (unit.name, *unit.names) if unit.kind == "count"]
+    weak = {name.rstrip("?") for name in chain(kit, units, reps) if name.endswith("?")}
+    measured = [name.rstrip("?") for name in (*units, "rep", "set", "round")]
+    trade.units = frozenset(p for name in measured if " " not in name and name not in FUNCTION_WORDS for p in normalise_word(name))
+    spoken: dict[str, None] = {}
+    for name in chain(names, kit, units, reps):
+        plain = name.rstrip("?")
+        words = plain.replace("-", " ").split()
+        trade.add_talk(words)
+        for word in words:
+            if word not in FUNCTION_WORDS and word.isalpha() and len(word) >= SHORTEST_TERM and word not in weak:
+                spoken |= dict.fromkeys((word, make_plural(word)))
+    spoken |= dict.fromkeys(NUMBER_WORDS)
+    trade.terms = set(spoken)
+    small = sorted(FUNCTION_WORDS.intersection(word for name in names for word in name.replace("-", " ").split()))
+    for word in (*spoken, *small):
+        key = join_keys([word])
+        if len(key) >= SHORTEST_KEY:
+            trade.by_key[key].append(word)
+    trade.strong = {word for word in spoken if not all(is_everyday(piece) for piece in normalise_word(word))}
+    trade.solid = _list_solid(movement.name for movement in lexicon.movements.values())
+    trade.kit_solid = _list_solid(piece.name for piece in lexicon.kit.values())
+    for line in _read_coached(lexicon):
+        words = line.split()
+        trade.known.update(words)
+        trade.add_talk(words)
+    return trade
+
+
+def make_plural(word: str) -> str:
+    """The regular plural of a word of the trade."""
+    if word.endswith(("s", "x", "ch", "sh", "z")):
+        return word if word.endswith("s") and not word.endswith("ss") else word + "es"
+    if word.endswith("y") and word[-2:-1] not in "aeiou":
+        return word[:-1] + "ies"
+    return word + "s"
+
+
+def is_odd(word: str, trade: TradeWords) -> bool:
+    """Whether the word belongs neither to everyday talk nor to the talk of a class."""
+    pieces = normalise_word(word)
+    return word not in trade.known and word not in trade.terms and not any(is_everyday(piece) for piece in pieces)
+
+
+def _list_solid(names: Iterable[str]) -> dict[tuple[str, str], str]:
+    """Compounds that the usual names write as one word, by every way to cut them into two words of three letters up."""
+    found: dict[tuple[str, str], str] = {}
+    for word in sorted({w for name in names for w in name.split() if w.isalpha() and len(w) >= 7}):
+        for at in range(3, len(word) - 2):
+            found.setdefault((word[:at], word[at:]), word)
+            found.setdefault((word[:at], make_plural(word)[at:]), make_plural(word))
+    return found
+
+
+def _read_coached(lexicon: Lexicon) -> Iterable[str]:
+    for path in sorted((lexicon.folder / "coached").glob("*.csv")):
+        if path.name != HEARD_FILE:
+            with path.open(encoding="utf-8", newline="") as stream:
+                yield from (row["text"] for row in csv.DictReader(stream))
