@@ -59,6 +59,7 @@ def build_app() -> Any:
     """The typer application with every subcommand."""
     import typer
 
+    from setdown.cli.catalogue import build_catalogue_app
     from setdown.cli.check import check
     from setdown.cli.compare import compare
     from setdown.cli.explain import explain
@@ -75,6 +76,7 @@ def build_app() -> Any:
     app = typer.Typer(help=ABOUT, no_args_is_help=True, add_completion=False, rich_markup_mode=None)
     for command in (extract, sheet, check, explain, measure, compare, schema, score, publish):
         app.command()(guard(command))
+    app.add_typer(build_catalogue_app(), name="catalogue")
     app.add_typer(build_lexicon_app(), name="lexicon")
     app.command()(guard(version))
     return app

@@ -1,0 +1,115 @@
+"""``setdown catalogue``: an index of many classes, and what can be asked of it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from setdown.cli.catalogue_add import add_folders
+from setdown.cli.outcome import guard
+
+FILE = "catalogue.setdown"
+Catalogue = Annotated[Path, typer.Option("-c", "--catalogue", metavar="FILE", help="The catalogue.")]
+Lexicon = Annotated[list[str] | None, typer.Option("--lexicon", metavar="FILE", help="Movements of your own.")]
+Several = list[str] | None
+
+
+def build_catalogue_app() -> Any:
+    """The subcommands of ``setdown catalogue``."""
+    app = typer.Typer(help="Index many classes, find moments in them, see what they train.", no_args_is_help=True)
+    for command in (add, find):
+        app.command()(guard(command))
+    return app
+
+
+def add(
+    places: Annotated[list[str], typer.Argument(metavar="FOLDER...", help="Folders, files or addresses.")],
+    catalogue: Catalogue = Path(FILE),
+    jobs: Annotated[int, typer.Option(min=1, max=64, help="Processes to work with.")] = 1,
+    prune: Annotated[bool, typer.Option("--prune", help="Take classes out whose files are gone.")] = False,
+    scheduler: Annotated[str, typer.Option(metavar="ADDRESS", help="A Dask cluster to work on: tcp://host:port.")] = "",
+    quiet: Annotated[bool, typer.Option("-q", "--quiet", help="No progress bar, only what needs attention.")] = False,
+    lexicon: Lexicon = None,
+) -> int:
+    """Index transcripts and routines in folders, and in the folders in them.
+
+    What has not changed is skipped. A routine that was reviewed or edited wins over extraction from the transcript
+    beside it. A bad file does not stop the others. Stopped at any point, the same command goes on from there. Classes
+    whose files are gone are listed, and taken out only with --prune.
+
+    \b
+    Examples:
+      setdown catalogue add recordings --jobs 2
+      setdown catalogue add recordings more/monday.vtt -c studio.setdown --prune
+      setdown catalogue add s3://bucket/recordings --scheduler tcp://10.0.0.5:8786
+    """
+    return add_folders(places, catalogue, jobs, prune, scheduler, quiet, lexicon or ())
+
+
+def find(
+    movement: Annotated[Several, typer.Option("-m", "--movement", help="A movement, with its variants.")] = None,
+    muscle: Annotated[Several, typer.Option(help="A muscle or group that is worked first.")] = None,
+    pattern: Annotated[Several, typer.Option(help="squat, hinge, horizontal push, stretch ...")] = None,
+    section: Annotated[Several, typer.Option(help="warm_up, main or cool_down.")] = None,
+    arrangement: Annotated[Several, typer.Option(help="straight, superset, circuit, interval or flow.")] = None,
+    finisher: Annotated[Several, typer.Option(help="pulses, hold, drop or partials.")] = None,
+    side: Annotated[Several, typer.Option(help="left, right or each.")] = None,
+    load: Annotated[str, typer.Option(metavar="RANGE", help="20lb, 10-15kg, 10-kg, -15kg: as it was said.")] = "",
+    reps: Annotated[str, typer.Option(metavar="RANGE", help="10, 8-12, 20-.")] = "",
+    kit: Annotated[Several, typer.Option(metavar="KIT", help="Kit that the class uses.")] = None,
+    only_kit: Annotated[str, typer.Option(metavar="KIT,KIT", help="Kit that suffices for the class; or none.")] = "",
+    minutes: Annotated[str, typer.Option(metavar="RANGE", help="25 (at most), 20-25, 20-.")] = "",
+    instructor: Annotated[Several, typer.Option(metavar="NAME", help="Part of the name is enough.")] = None,
+    since: Annotated[str, typer.Option("--from", metavar="DAY", help="First day, YYYY-MM-DD.")] = "",
+    until: Annotated[str, typer.Option("--to", metavar="DAY", help="Last day.")] = "",
+    status: Annotated[Several, typer.Option(help="draft, reviewed or published.")] = None,
+    said: Annotated[str, typer.Option(metavar="WORDS", help='Words said; "in quotes" as a phrase.')] = "",
+    exact: Annotated[bool, typer.Option("--exact", help="The movement alone, without its variants.")] = False,
+    family: Annotated[bool, typer.Option("--family", help="The whole family of the movement.")] = False,
+    helping: Annotated[bool, typer.Option("--helping", help="Muscles count where they help as well.")] = False,
+    limit: Annotated[int, typer.Option(min=0, help="How many classes; 0 for all.")] = 20,
+    form: Annotated[str, typer.Option("--as", metavar="table|json|csv", help="How to write the answer.")] = "table",
+    catalogue: Catalogue = Path(FILE),
+    lexicon: Lexicon = None,
+) -> int:
+    """Find classes, and the moments in them, by what is done and what is said. The latest come first.
+
+    A set counts when it meets every condition on sets, in any of its values; a class answers when each value of a
+    repeated option is met by one of them. So -m squat -m row finds classes that have both. The exit code is 1 when no
+    class answers.
+
+    \b
+    Examples:
+      setdown catalogue find -m pullover
+      setdown catalogue find -m "gobble its quat" --section main --load 10-15kg
+      setdown catalogue find --only-kit dumbbells,mat --minutes 25 --muscle glutes
+      setdown catalogue find --said '"soft knees"' --as json
+    """
+    from setdown.cli.catalogue_find import FindOptions, find_and_show
+
+    options = FindOptions(
+        movement=movement or [],
+        muscle=muscle or [],
+        pattern=pattern or [],
+        section=section or [],
+        arrangement=arrangement or [],
+        finisher=finisher or [],
+        side=side or [],
+        load=load,
+        reps=reps,
+        kit=kit or [],
+        only_kit=only_kit,
+        minutes=minutes,
+        instructor=instructor or [],
+        since=since,
+        until=until,
+        status=status or [],
+        said=said,
+        exact=exact,
+        family=family,
+        helping=helping,
+        limit=limit,
+    )
+    return find_and_show(options, form, catalogue, lexicon or ())
