@@ -9,8 +9,9 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
-from setdown.catalogue.needs import list_kit, read_needs
+from setdown.catalogue.needs import Need, list_kit, read_needs
 from setdown.catalogue.query import Answer, Hit, Query
 from setdown.catalogue.speech import find_said, match_text
 from setdown.measure.performed import EASING_PATTERNS
@@ -51,28 +52,43 @@ def find_classes(connection: sqlite3.Connection, query: Query) -> list[Answer]:
     if conditions is None:
         return []
     rows = connection.execute(*_build(conditions, query.limit)).fetchall()
-    answers = [
-        Answer(
-            id=row[0],
-            location=row[1],
-            source=row[2] or row[3],
-            title=row[4],
-            instructor=row[5],
-            date=row[6],
-            status=row[7],
-            minutes=row[8] / 60_000,
-            sets=row[9],
-            media=row[10],
-            kit=list_kit(needs[row[11]]),
-        )
-        for row in rows
-    ]
-    return [replace(answer, hits=tuple(list_hits(connection, answer.id, query))) for answer in answers]
+    return [_make_answer(connection, row, needs, query) for row in rows]
 
 
-def list_conditions(
-    connection: sqlite3.Connection, query: Query, needs: dict[int, tuple[frozenset[str], tuple[frozenset[str], ...]]]
-) -> list[Condition] | None:
+def find_ids(connection: sqlite3.Connection, query: Query) -> frozenset[int]:
+    """The ids of all classes that answer, whatever the limit. Raises what ``find_classes`` raises."""
+    conditions = list_conditions(connection, query, read_needs(connection))
+    if conditions is None:
+        return frozenset()
+    return frozenset(id for (id,) in connection.execute(*_build(conditions, 0, "class.id")))
+
+
+def read_answers(connection: sqlite3.Connection, ids: Sequence[int], query: Query) -> list[Answer]:
+    """These classes, with the sets that count for the query."""
+    needs = read_needs(connection)
+    inside = ", ".join(map(str, ids))
+    rows = connection.execute(f"SELECT {_COLUMNS} FROM class WHERE id IN ({inside})").fetchall()
+    return [_make_answer(connection, row, needs, query) for row in rows]
+
+
+def _make_answer(connection: sqlite3.Connection, row: tuple[Any, ...], needs: dict[int, Need], query: Query) -> Answer:
+    return Answer(
+        id=row[0],
+        location=row[1],
+        source=row[2] or row[3],
+        title=row[4],
+        instructor=row[5],
+        date=row[6],
+        status=row[7],
+        minutes=row[8] / 60_000,
+        sets=row[9],
+        media=row[10],
+        kit=list_kit(needs[row[11]]),
+        hits=tuple(list_hits(connection, row[0], query)),
+    )
+
+
+def list_conditions(connection: sqlite3.Connection, query: Query, needs: dict[int, Need]) -> list[Condition] | None:
     """The conditions of a query, None when it can be seen at once that no class meets them."""
     conditions = list(_list_plain(query))
     if query.kit or query.only_kit is not None:
@@ -110,9 +126,7 @@ def list_wanted(query: Query) -> list[Query]:
     return wanted or [query]
 
 
-def fits_kit(
-    need: tuple[frozenset[str], tuple[frozenset[str], ...]], uses: Iterable[str], only: frozenset[str] | None
-) -> bool:
+def fits_kit(need: Need, uses: Iterable[str], only: frozenset[str] | None) -> bool:
     """Whether a class with this need uses some kit, and can be done with ``only`` that kit."""
     said, needed = need
     if any(kit not in said and not any(kit in group for group in needed) for kit in uses):
@@ -254,7 +268,7 @@ def _build_set_filter(query: Query, movements: Sequence[int] | None) -> tuple[st
     return "".join(f" AND {part}" for part in parts), tuple(values)
 
 
-def _build(conditions: Sequence[Condition], limit: int) -> tuple[str, tuple[object, ...]]:
+def _build(conditions: Sequence[Condition], limit: int, columns: str = _COLUMNS) -> tuple[str, tuple[object, ...]]:
     leads = [one for one in conditions if one.classes is not None and one.classes <= LEAD]
     leader = min(leads, key=lambda one: one.classes or 0, default=None)
     rest = [one for one in conditions if one is not leader or not one.whole]
@@ -262,10 +276,10 @@ def _build(conditions: Sequence[Condition], limit: int) -> tuple[str, tuple[obje
     values = tuple(value for one in rest for value in one.values)
     tail = f"{_ORDER} LIMIT {limit}" if limit else _ORDER
     if leader is None:
-        text = f"SELECT {_COLUMNS} FROM class INDEXED BY class_by_date WHERE {' AND '.join(where) or '1'} {tail}"
+        text = f"SELECT {columns} FROM class INDEXED BY class_by_date WHERE {' AND '.join(where) or '1'} {tail}"
         return text, values
     where.insert(0, f"class.id IN ({leader.lead})")
-    return f"SELECT {_COLUMNS} FROM class NOT INDEXED WHERE {' AND '.join(where)} {tail}", (
+    return f"SELECT {columns} FROM class NOT INDEXED WHERE {' AND '.join(where)} {tail}", (
         *leader.lead_values,
         *values,
     )

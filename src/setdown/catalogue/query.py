@@ -88,7 +88,10 @@ class Hit:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """One class that answers, with the sets that count and the words, in time order."""
+    """One class that answers, with the sets that count and the words, in time order.
+
+    ``likeness`` is to the class that was asked about, or to the one that it ``repeats`` (its source), 0..1.
+    """
 
     id: int
     location: str
@@ -103,3 +106,4 @@ class Answer:
     kit: tuple[str, ...]
     hits: tuple[Hit, ...] = field(default=())
     likeness: float | None = None
+    repeats: str = ""

@@ -13,13 +13,17 @@ from setdown.cli.outcome import guard
 FILE = "catalogue.setdown"
 Catalogue = Annotated[Path, typer.Option("-c", "--catalogue", metavar="FILE", help="The catalogue.")]
 Lexicon = Annotated[list[str] | None, typer.Option("--lexicon", metavar="FILE", help="Movements of your own.")]
+Since = Annotated[str, typer.Option("--from", metavar="DAY", help="First day, YYYY-MM-DD.")]
+Until = Annotated[str, typer.Option("--to", metavar="DAY", help="Last day.")]
+Form = Annotated[str, typer.Option("--as", metavar="table|json|csv", help="How to write the answer.")]
+Replace = Annotated[bool, typer.Option("--replace", help="Write over files that are there already.")]
 Several = list[str] | None
 
 
 def build_catalogue_app() -> Any:
     """The subcommands of ``setdown catalogue``."""
     app = typer.Typer(help="Index many classes, find moments in them, see what they train.", no_args_is_help=True)
-    for command in (add, find):
+    for command in (add, find, balance):
         app.command()(guard(command))
     return app
 
@@ -62,15 +66,17 @@ def find(
     only_kit: Annotated[str, typer.Option(metavar="KIT,KIT", help="Kit that suffices for the class; or none.")] = "",
     minutes: Annotated[str, typer.Option(metavar="RANGE", help="25 (at most), 20-25, 20-.")] = "",
     instructor: Annotated[Several, typer.Option(metavar="NAME", help="Part of the name is enough.")] = None,
-    since: Annotated[str, typer.Option("--from", metavar="DAY", help="First day, YYYY-MM-DD.")] = "",
-    until: Annotated[str, typer.Option("--to", metavar="DAY", help="Last day.")] = "",
+    since: Since = "",
+    until: Until = "",
     status: Annotated[Several, typer.Option(help="draft, reviewed or published.")] = None,
     said: Annotated[str, typer.Option(metavar="WORDS", help='Words said; "in quotes" as a phrase.')] = "",
     exact: Annotated[bool, typer.Option("--exact", help="The movement alone, without its variants.")] = False,
     family: Annotated[bool, typer.Option("--family", help="The whole family of the movement.")] = False,
     helping: Annotated[bool, typer.Option("--helping", help="Muscles count where they help as well.")] = False,
     limit: Annotated[int, typer.Option(min=0, help="How many classes; 0 for all.")] = 20,
-    form: Annotated[str, typer.Option("--as", metavar="table|json|csv", help="How to write the answer.")] = "table",
+    like: Annotated[str, typer.Option(metavar="CLASS", help="Classes that train the same, the likest first.")] = "",
+    repeats: Annotated[bool, typer.Option("--repeats", help="Classes that repeat an earlier one.")] = False,
+    form: Form = "table",
     catalogue: Catalogue = Path(FILE),
     lexicon: Lexicon = None,
 ) -> int:
@@ -86,6 +92,8 @@ def find(
       setdown catalogue find -m "gobble its quat" --section main --load 10-15kg
       setdown catalogue find --only-kit dumbbells,mat --minutes 25 --muscle glutes
       setdown catalogue find --said '"soft knees"' --as json
+      setdown catalogue find --like "Quayside Strength" --minutes 30
+      setdown catalogue find --repeats
     """
     from setdown.cli.catalogue_find import FindOptions, find_and_show
 
@@ -112,4 +120,32 @@ def find(
         helping=helping,
         limit=limit,
     )
-    return find_and_show(options, form, catalogue, lexicon or ())
+    return find_and_show(options, form, catalogue, lexicon or (), like=like, repeats=repeats)
+
+
+def balance(
+    since: Since = "",
+    until: Until = "",
+    instructor: Annotated[Several, typer.Option(metavar="NAME", help="Part of the name is enough.")] = None,
+    weeks: Annotated[int, typer.Option(min=1, metavar="N", help="List what was not worked for N weeks.")] = 4,
+    picture: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Draw weeks and muscle groups: NAME.svg or NAME.png.")
+    ] = None,
+    form: Form = "table",
+    replace: Replace = False,
+    catalogue: Catalogue = Path(FILE),
+    lexicon: Lexicon = None,
+) -> int:
+    """What the classes train over time: sets for each muscle group and pattern by week, push and pull, left and right.
+
+    Also what has not been worked for some weeks, how often each movement appears, and which classes have no warm-up or
+    cool-down. Weeks are those of ISO 8601, from Monday to Sunday.
+
+    \b
+    Examples:
+      setdown catalogue balance --from 2024-01-01 --instructor oda
+      setdown catalogue balance --weeks 6 --picture balance.svg
+    """
+    from setdown.cli.catalogue_balance import balance_and_show
+
+    return balance_and_show(since, until, instructor or (), weeks, picture, form, replace, catalogue, lexicon or ())

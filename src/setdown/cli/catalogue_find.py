@@ -26,7 +26,7 @@ FORMS = ("table", "json", "csv")
 HITS_SHOWN = 8  # of one class, in the table
 CSV_COLUMNS = (
     "title", "date", "instructor", "status", "minutes", "source", "start_s", "end_s", "movement", "section", "side",
-    "reps", "work_s", "load", "unit", "finisher", "words", "likeness", "link",
+    "reps", "work_s", "load", "unit", "finisher", "words", "likeness", "repeats", "link",
 )  # fmt: skip
 
 
@@ -58,10 +58,22 @@ class FindOptions:
     notes: list[str] = field(default_factory=list)
 
 
-def find_and_show(options: FindOptions, form: str, catalogue: Path, lexicon: Sequence[str]) -> int:
+def find_and_show(
+    options: FindOptions,
+    form: str,
+    catalogue: Path,
+    lexicon: Sequence[str],
+    like: str = "",
+    repeats: bool = False,
+) -> int:
     """Answer and write; the exit code."""
+    from setdown.catalogue.ask import find_class
     from setdown.catalogue.find import find_classes
+    from setdown.catalogue.find_like import find_alike, list_repeats
     from setdown.catalogue.store import open_store
+
+    if like and repeats:
+        raise SetdownError("--like and --repeats are two questions", hint="Ask one of them")
 
     if form not in FORMS:
         raise SetdownError(f"--as {form} is not known", expected=", ".join(FORMS))
@@ -69,7 +81,12 @@ def find_and_show(options: FindOptions, form: str, catalogue: Path, lexicon: Seq
         query = build_query(options, store, lexicon)
         for note in options.notes:
             warn(f"setdown: {note}")
-        answers = find_classes(store, query)
+        if repeats:
+            answers = list_repeats(store, query)
+        elif like:
+            answers = find_alike(store, find_class(store, like), query)
+        else:
+            answers = find_classes(store, query)
     show_answers(answers, form, query.limit)
     return DONE if answers else FINDINGS
 
@@ -166,6 +183,8 @@ def describe_answer(answer: Answer) -> dict[str, Any]:
     }
     if answer.likeness is not None:
         shown["likeness"] = round(answer.likeness, 4)
+    if answer.repeats:
+        shown["repeats"] = answer.repeats
     shown["moments"] = [_describe_hit(answer, hit) for hit in answer.hits]
     return shown
 
@@ -225,6 +244,8 @@ def format_answer(answer: Answer) -> str:
     if answer.status != "draft":
         about.append(answer.status)
     lines = ["  ".join(part for part in about if part), f"    {answer.source}"]
+    if answer.repeats:
+        lines.append(f"    repeats {answer.repeats}")
     for hit in answer.hits[:HITS_SHOWN]:
         lines.append(
             f"    {format_clock(hit.start_ms):>7}  {_tell_hit(hit)}".rstrip()
