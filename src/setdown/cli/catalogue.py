@@ -23,7 +23,7 @@ Several = list[str] | None
 def build_catalogue_app() -> Any:
     """The subcommands of ``setdown catalogue``."""
     app = typer.Typer(help="Index many classes, find moments in them, see what they train.", no_args_is_help=True)
-    for command in (add, find, balance):
+    for command in (add, find, balance, pick):
         app.command()(guard(command))
     return app
 
@@ -149,3 +149,44 @@ def balance(
     from setdown.cli.catalogue_balance import balance_and_show
 
     return balance_and_show(since, until, instructor or (), weeks, picture, form, replace, catalogue, lexicon or ())
+
+
+def pick(
+    minutes: Annotated[str, typer.Option(metavar="RANGE", help="25 (at most), 20-25, 20-.")] = "",
+    kit: Annotated[str, typer.Option(metavar="KIT,KIT", help="Kit that suffices for the class; or none.")] = "",
+    muscle: Annotated[Several, typer.Option(help="A muscle or group that the class works.")] = None,
+    movement: Annotated[Several, typer.Option("-m", "--movement", help="A movement that it has.")] = None,
+    instructor: Annotated[Several, typer.Option(metavar="NAME", help="Part of the name is enough.")] = None,
+    status: Annotated[Several, typer.Option(help="draft, reviewed or published.")] = None,
+    classes: Annotated[int, typer.Option("-n", "--classes", min=1, max=31, help="How many; 7 for a week.")] = 1,
+    day: Annotated[str, typer.Option("--for", metavar="DAY", help="The day; else the one after the last class.")] = "",
+    window: Annotated[str, typer.Option(metavar="SPAN", help="What counts as recent: 28d, 6w.")] = "28d",
+    avoid_last: Annotated[
+        str, typer.Option(metavar="SPAN", help="Leave classes of so many days, and their repeats, out.")
+    ] = "7d",
+    form: Annotated[str, typer.Option("--as", metavar="table|json", help="How to write the answer.")] = "table",
+    catalogue: Catalogue = Path(FILE),
+    lexicon: Lexicon = None,
+) -> int:
+    """Propose the next class to publish, or several, so that what is trained evens out.
+
+    Of the classes that meet the options it picks those that make the muscle groups come out most even, together with
+    the classes of the days before. It is arithmetic over sets, not advice on training.
+
+    \b
+    Examples:
+      setdown catalogue pick --minutes 25 --kit dumbbells,mat --muscle glutes --avoid-last 7d
+      setdown catalogue pick -n 7 --for 2024-06-03
+    """
+    from setdown.cli.catalogue_find import FindOptions
+    from setdown.cli.catalogue_pick import pick_and_show
+
+    options = FindOptions(
+        movement=movement or [],
+        muscle=muscle or [],
+        only_kit=kit,
+        minutes=minutes,
+        instructor=instructor or [],
+        status=status or [],
+    )
+    return pick_and_show(options, classes, day, window, avoid_last, form, catalogue, lexicon or ())

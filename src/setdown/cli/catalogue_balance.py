@@ -170,7 +170,7 @@ def format_balance(found: Balance, weeks: int) -> str:
 
 
 def _tell_last(last: str, weeks: int | None) -> str:
-    return f"last {last}, {weeks} weeks ago" if last else "never"
+    return f"last {last}, {weeks} weeks ago" if last else "in no class that has a date"
 
 
 def _lay_out_weeks(
