@@ -53,8 +53,8 @@ class Pick:
     """The classes picked, in the order to publish them. ``proved``: no other is better.
 
     ``before`` and ``after`` are the totals by group of muscles, without and with the picked; ``objective`` is the sum
-    of the squares of ``after``. ``candidates`` is how many classes there were to pick from, ``recent`` how many count as
-    published.
+    of the squares of ``after``. ``candidates`` is how many classes there were to pick from, ``recent`` how many count
+    as published.
     """
 
     ids: tuple[int, ...]

@@ -23,7 +23,7 @@ Several = list[str] | None
 def build_catalogue_app() -> Any:
     """The subcommands of ``setdown catalogue``."""
     app = typer.Typer(help="Index many classes, find moments in them, see what they train.", no_args_is_help=True)
-    for command in (add, find, balance, pick):
+    for command in (add, find, balance, pick, export, renew, check):
         app.command()(guard(command))
     return app
 
@@ -190,3 +190,66 @@ def pick(
         status=status or [],
     )
     return pick_and_show(options, classes, day, window, avoid_last, form, catalogue, lexicon or ())
+
+
+def export(
+    output: Annotated[Path, typer.Option("-o", "--output", metavar="FOLDER", help="Where the tables go.")] = Path(),
+    form: Annotated[str, typer.Option("--as", metavar="csv|parquet", help="Which kind of tables.")] = "csv",
+    html: Annotated[
+        Path | None, typer.Option("--html", metavar="FOLDER", help="A site to search and read instead of tables.")
+    ] = None,
+    draft: Annotated[
+        bool, typer.Option("--draft", help="The site has plans of drafts as well, marked as such.")
+    ] = False,
+    replace: Replace = False,
+    catalogue: Catalogue = Path(FILE),
+    lexicon: Lexicon = None,
+) -> int:
+    """Write the catalogue out: tables of classes, sets and movements for a notebook, or a site that needs no server.
+
+    The site opens from the disk: index.html searches the classes, and each class has a page with its plan.
+
+    \b
+    Examples:
+      setdown catalogue export -o tables
+      setdown catalogue export --as parquet -o tables --replace
+      setdown catalogue export --html site
+    """
+    from setdown.cli.catalogue_upkeep import export_catalogue
+
+    return export_catalogue(catalogue, output, form, html, replace, lexicon or (), draft)
+
+
+def renew(
+    replace: Annotated[bool, typer.Option("--replace", help="Put what would change in.")] = False,
+    jobs: Annotated[int, typer.Option(min=1, max=64, help="Processes to work with.")] = 1,
+    scheduler: Annotated[str, typer.Option(metavar="ADDRESS", help="A Dask cluster to work on: tcp://host:port.")] = "",
+    quiet: Annotated[bool, typer.Option("-q", "--quiet", help="No progress bar.")] = False,
+    catalogue: Catalogue = Path(FILE),
+    lexicon: Lexicon = None,
+) -> int:
+    """Show, class by class, what the present lexicon and version would change; --replace puts it in.
+
+    Classes that another lexicon or version made are extracted anew. What comes of it is kept aside: nothing that find
+    and balance use is replaced without --replace.
+
+    \b
+    Examples:
+      setdown catalogue renew --jobs 2
+      setdown catalogue renew --replace
+    """
+    from setdown.cli.catalogue_upkeep import renew_classes
+
+    return renew_classes(catalogue, replace, jobs, scheduler, quiet, lexicon or ())
+
+
+def check(catalogue: Catalogue = Path(FILE)) -> int:
+    """Check that the catalogue is sound: the file, its references, its counts and its index of words.
+
+    \b
+    Example:
+      setdown catalogue check -c studio.setdown
+    """
+    from setdown.cli.catalogue_upkeep import check_store
+
+    return check_store(catalogue)
