@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from gold_routines import list_gold, write_folder
 from catalogue_state import read_state
+from gold_routines import list_gold, write_folder
 from make_routine import VTT
 from setdown.catalogue.add import AddReport, add_classes, find_gone, list_sources, prune_classes
 from setdown.catalogue.entry import Indexed
@@ -52,9 +52,9 @@ def test_what_is_unchanged_is_skipped(few, tmp_path):
     routine.write_text(routine.read_text().replace('"title": "', '"title": "Renamed '))
     third.with_name(third.stem + ".meta.toml").write_text('title = "x"\n')
     assert counts(add(file, few)) == (0, 3, 9, 0)
-    assert read(file, "SELECT location FROM class JOIN words ON words.rowid = class.id WHERE words MATCH 'xylophone'") == [
-        (str(first.with_suffix("")),)
-    ]
+    assert read(
+        file, "SELECT location FROM class JOIN words ON words.rowid = class.id WHERE words MATCH 'xylophone'"
+    ) == [(str(first.with_suffix("")),)]
     [(title,)] = read(file, "SELECT title FROM class WHERE location = ?", str(second.with_suffix("")))
     assert title.startswith("Renamed ")
 
@@ -69,7 +69,7 @@ def test_touching_a_file_changes_nothing(few, tmp_path):
 
 
 def test_a_reviewed_routine_wins(tmp_path):
-    """Of a transcript with a routine beside it, the reviewed or edited routine counts; a bare draft is extracted anew."""
+    """A reviewed or edited routine goes before extraction from the transcript beside it; a bare draft does not."""
     gold = list_gold(12)
     reviewed, edited, bare = (next(g for g in gold if g.routine.status == s) for s in ("reviewed", "draft", "draft"))
     bare = replace(bare, name="bare", routine=bare.routine.model_copy(deep=True))

@@ -27,7 +27,8 @@ BATCH_S = 2.0  # or as many as came in so many seconds
 
 @dataclass
 class AddReport:
-    """What became of the classes. ``failed`` have a reason each; ``gone`` are in the catalogue but not in the folders.
+    """What became of the classes. ``failed`` have a reason each, as have the files ``passed_over`` that need not be
+    transcripts and are none; ``gone`` are in the catalogue but not in the folders.
 
     ``stale`` is how many unchanged classes were made with another lexicon or version. ``seconds`` is the time of all
     workers together, ``extraction_s`` the part of it spent on extraction.
@@ -36,7 +37,7 @@ class AddReport:
     added: int = 0
     replaced: int = 0
     unchanged: int = 0
-    passed_over: list[str] = field(default_factory=list)
+    passed_over: list[SetdownError] = field(default_factory=list)
     failed: list[SetdownError] = field(default_factory=list)
     gone: list[str] = field(default_factory=list)
     pruned: int = 0
@@ -124,9 +125,7 @@ def _count(report: AddReport, done: Indexed) -> None:
     report.seconds += done.seconds
     report.extraction_s += done.extraction_s
     if done.error is not None:
-        report.failed.append(done.error)
-    elif done.passed_over:
-        report.passed_over.append(done.location)
+        (report.passed_over if done.passed_over else report.failed).append(done.error)
     elif done.entry is None:
         report.unchanged += 1
 

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from setdown.catalogue.store import read
 from setdown.catalogue.weeks import count_weeks, list_weeks, name_week
 from setdown.lexicon import Lexicon
 from setdown.measure.balance import PULL, PUSH
@@ -89,52 +90,53 @@ def measure_balance(
     connection: sqlite3.Connection, selection: Selection, lexicon: Lexicon, weeks_without: int = 4
 ) -> Balance:
     """The balance of the chosen classes; groups of muscles go by the names that the lexicon has for them."""
-    where, values = _choose(selection)
-    rows = connection.execute(
-        f"SELECT date, count(*) FROM class WHERE {where} GROUP BY date ORDER BY date", values
-    ).fetchall()
-    days = [day for day, _ in rows if day]
-    by_week: Counter[str] = Counter()
-    for day, count in rows:
-        if day:
-            by_week[name_week(day)] += count
-    until = selection.until or (days[-1] if days else "")
-    names = {id: muscle.name for id, muscle in lexicon.muscles.items()}
-    worked = _sum_muscles(connection, where, values, easing=False)
-    eased = _sum_muscles(connection, where, values, easing=True)
-    patterns = _sum_patterns(connection, where, values)
-    push = [(day, sets) for day, pattern, sets in patterns if pattern in PUSH]
-    pull = [(day, sets) for day, pattern, sets in patterns if pattern in PULL]
-    sides = dict(
-        connection.execute(
-            f"SELECT side, count(*) FROM performed JOIN class ON class.id = class_id WHERE {where} GROUP BY side",
-            values,
+    with read(connection):
+        where, values = _choose(selection)
+        rows = connection.execute(
+            f"SELECT date, count(*) FROM class WHERE {where} GROUP BY date ORDER BY date", values
+        ).fetchall()
+        days = [day for day, _ in rows if day]
+        by_week: Counter[str] = Counter()
+        for day, count in rows:
+            if day:
+                by_week[name_week(day)] += count
+        until = selection.until or (days[-1] if days else "")
+        names = {id: muscle.name for id, muscle in lexicon.muscles.items()}
+        worked = _sum_muscles(connection, where, values, easing=False)
+        eased = _sum_muscles(connection, where, values, easing=True)
+        patterns = _sum_patterns(connection, where, values)
+        push = [(day, sets) for day, pattern, sets in patterns if pattern in PUSH]
+        pull = [(day, sets) for day, pattern, sets in patterns if pattern in PULL]
+        sides = dict(
+            connection.execute(
+                f"SELECT side, count(*) FROM performed JOIN class ON class.id = class_id WHERE {where} GROUP BY side",
+                values,
+            )
         )
-    )
-    return Balance(
-        classes=sum(count for _, count in rows),
-        undated=sum(count for day, count in rows if not day),
-        until=until,
-        weeks=tuple(list_weeks(days)),
-        classes_by_week=dict(sorted(by_week.items())),
-        muscles=_total((names.get(muscle, muscle), sets) for _, muscle, sets in worked),
-        muscles_by_week=_by_week((day, names.get(muscle, muscle), sets) for day, muscle, sets in worked),
-        eased=_total((names.get(muscle, muscle), sets) for _, muscle, sets in eased),
-        patterns=_total((pattern.replace("_", " "), sets) for _, pattern, sets in patterns if pattern),
-        patterns_by_week=_by_week((d, pattern.replace("_", " "), sets) for d, pattern, sets in patterns if pattern),
-        push=sum((sets for _, sets in push), Fraction(0)),
-        pull=sum((sets for _, sets in pull), Fraction(0)),
-        push_by_week=_total((name_week(day), sets) for day, sets in push if day),
-        pull_by_week=_total((name_week(day), sets) for day, sets in pull if day),
-        left=sides.get("left", 0) + sides.get("each", 0),
-        right=sides.get("right", 0) + sides.get("each", 0),
-        each=sides.get("each", 0),
-        untrained=tuple(_list_untrained(worked, lexicon, until, weeks_without)),
-        movements=tuple(_count_movements(connection, where, values)),
-        no_warm_up=tuple(_list_without(connection, "warm_up", where, values)),
-        no_cool_down=tuple(_list_without(connection, "cool_down", where, values)),
-        unknown_sets=_count_unknown(connection, where, values),
-    )
+        return Balance(
+            classes=sum(count for _, count in rows),
+            undated=sum(count for day, count in rows if not day),
+            until=until,
+            weeks=tuple(list_weeks(days)),
+            classes_by_week=dict(sorted(by_week.items())),
+            muscles=_total((names.get(muscle, muscle), sets) for _, muscle, sets in worked),
+            muscles_by_week=_by_week((day, names.get(muscle, muscle), sets) for day, muscle, sets in worked),
+            eased=_total((names.get(muscle, muscle), sets) for _, muscle, sets in eased),
+            patterns=_total((pattern.replace("_", " "), sets) for _, pattern, sets in patterns if pattern),
+            patterns_by_week=_by_week((d, pattern.replace("_", " "), sets) for d, pattern, sets in patterns if pattern),
+            push=sum((sets for _, sets in push), Fraction(0)),
+            pull=sum((sets for _, sets in pull), Fraction(0)),
+            push_by_week=_total((name_week(day), sets) for day, sets in push if day),
+            pull_by_week=_total((name_week(day), sets) for day, sets in pull if day),
+            left=sides.get("left", 0) + sides.get("each", 0),
+            right=sides.get("right", 0) + sides.get("each", 0),
+            each=sides.get("each", 0),
+            untrained=tuple(_list_untrained(worked, lexicon, until, weeks_without)),
+            movements=tuple(_count_movements(connection, where, values)),
+            no_warm_up=tuple(_list_without(connection, "warm_up", where, values)),
+            no_cool_down=tuple(_list_without(connection, "cool_down", where, values)),
+            unknown_sets=_count_unknown(connection, where, values),
+        )
 
 
 def list_muscle_groups(lexicon: Lexicon) -> list[str]:

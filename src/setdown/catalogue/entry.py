@@ -95,8 +95,8 @@ class ClassEntry:
 class Indexed:
     """What became of one class: an ``entry``, an ``error``, or neither when its files are as the catalogue has them.
 
-    ``passed_over``: a file that need not be a transcript (text, JSON, XML) turned out to be none. ``seconds`` is what
-    the work took, ``extraction_s`` the part of it in which a transcript was read and understood.
+    ``passed_over``: a file that need not be a transcript (text, JSON, XML) turned out to be none; ``error`` says why.
+    ``seconds`` is what the work took, ``extraction_s`` the part of it in which a transcript was read and understood.
     """
 
     location: str

@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from setdown.catalogue.needs import list_kit, read_needs
+from setdown.catalogue.store import read
 from setdown.errors import SetdownError
 from setdown.files import Outcome, put_file
 from setdown.sheet import escape_cell, format_number
@@ -138,8 +139,7 @@ def export_tables(
         raise SetdownError("this is a file", source=str(folder), expected="a folder")
     folder.mkdir(parents=True, exist_ok=True)
     done = []
-    connection.execute("BEGIN")  # one state of the catalogue for all three
-    try:
+    with read(connection):  # one state of the catalogue for all three
         for table in TABLES:
             target = folder / f"{table.name}.{form}"
             with tempfile.TemporaryDirectory(prefix=".setdown-", dir=folder) as aside:
@@ -149,8 +149,6 @@ def export_tables(
                 else:
                     _write_parquet(connection, table, made, *arrow)
                 done.append((target, put_file(made, target, replace=replace)))
-    finally:
-        connection.execute("COMMIT")
     return done
 
 

@@ -14,6 +14,7 @@ from typing import Any
 from setdown.catalogue.needs import Need, list_kit, read_needs
 from setdown.catalogue.query import Answer, Hit, Query
 from setdown.catalogue.speech import find_said, match_text
+from setdown.catalogue.store import read
 from setdown.measure.performed import EASING_PATTERNS
 
 LEAD = 4000  # classes up to which a condition leads
@@ -47,28 +48,31 @@ def find_classes(connection: sqlite3.Connection, query: Query) -> list[Answer]:
     Raises:
         SetdownError: the words cannot be looked for.
     """
-    needs = read_needs(connection)
-    conditions = list_conditions(connection, query, needs)
-    if conditions is None:
-        return []
-    rows = connection.execute(*_build(conditions, query.limit)).fetchall()
-    return [_make_answer(connection, row, needs, query) for row in rows]
+    with read(connection):
+        needs = read_needs(connection)
+        conditions = list_conditions(connection, query, needs)
+        if conditions is None:
+            return []
+        rows = connection.execute(*_build(conditions, query.limit)).fetchall()
+        return [_make_answer(connection, row, needs, query) for row in rows]
 
 
 def find_ids(connection: sqlite3.Connection, query: Query) -> frozenset[int]:
     """The ids of all classes that answer, whatever the limit. Raises what ``find_classes`` raises."""
-    conditions = list_conditions(connection, query, read_needs(connection))
-    if conditions is None:
-        return frozenset()
-    return frozenset(id for (id,) in connection.execute(*_build(conditions, 0, "class.id")))
+    with read(connection):
+        conditions = list_conditions(connection, query, read_needs(connection))
+        if conditions is None:
+            return frozenset()
+        return frozenset(id for (id,) in connection.execute(*_build(conditions, 0, "class.id")))
 
 
 def read_answers(connection: sqlite3.Connection, ids: Sequence[int], query: Query) -> list[Answer]:
     """These classes, with the sets that count for the query."""
-    needs = read_needs(connection)
-    inside = ", ".join(map(str, ids))
-    rows = connection.execute(f"SELECT {_COLUMNS} FROM class WHERE id IN ({inside})").fetchall()
-    return [_make_answer(connection, row, needs, query) for row in rows]
+    with read(connection):
+        needs = read_needs(connection)
+        inside = ", ".join(map(str, ids))
+        rows = connection.execute(f"SELECT {_COLUMNS} FROM class WHERE id IN ({inside})").fetchall()
+        return [_make_answer(connection, row, needs, query) for row in rows]
 
 
 def _make_answer(connection: sqlite3.Connection, row: tuple[Any, ...], needs: dict[int, Need], query: Query) -> Answer:

@@ -25,6 +25,7 @@ from numpy.typing import NDArray
 from setdown.catalogue.find import find_ids
 from setdown.catalogue.like import ALIKE, find_repeats
 from setdown.catalogue.query import Query
+from setdown.catalogue.store import read
 from setdown.lexicon import Lexicon
 
 STEPS = 300_000  # of branch and bound: about a second
@@ -72,35 +73,36 @@ def pick_classes(connection: sqlite3.Connection, options: PickOptions, lexicon: 
 
     Without a day it is for the day after the last dated class.
     """
-    day = options.day or _find_next_day(connection)
-    recent = _list_between(connection, day, options.window)
-    out = set(_list_between(connection, day, options.avoid))
-    if out:
-        repeats = find_repeats(connection, ALIKE)
-        firsts = {one.first for one in repeats if one.id in out} | out
-        out = firsts | {one.id for one in repeats if one.first in firsts}
-    allowed = find_ids(connection, replace(options.query, limit=0)) - out
-    names, shares = read_shares(connection, lexicon)
-    order = [id for (id,) in connection.execute("SELECT id FROM class ORDER BY date = '', date DESC, location")]
-    candidates = [id for id in order if id in allowed and id in shares]
-    start = np.zeros(len(names))
-    for id in recent:
-        if id in shares:
-            start = start + shares[id]
-    matrix = np.array([shares[id] for id in candidates]).reshape(len(candidates), len(names))
-    chosen, proved = choose_rows(start, matrix, min(options.count, len(candidates)))
-    ordered = order_rows(start, matrix, chosen)
-    total = start + matrix[list(chosen)].sum(axis=0)
-    return Pick(
-        ids=tuple(candidates[row] for row in ordered),
-        day=day,
-        objective=float((total**2).sum()),
-        proved=proved,
-        candidates=len(candidates),
-        recent=len(recent),
-        before=_name(names, start),
-        after=_name(names, total),
-    )
+    with read(connection):
+        day = options.day or _find_next_day(connection)
+        recent = _list_between(connection, day, options.window)
+        out = set(_list_between(connection, day, options.avoid))
+        if out:
+            repeats = find_repeats(connection, ALIKE)
+            firsts = {one.first for one in repeats if one.id in out} | out
+            out = firsts | {one.id for one in repeats if one.first in firsts}
+        allowed = find_ids(connection, replace(options.query, limit=0)) - out
+        names, shares = read_shares(connection, lexicon)
+        order = [id for (id,) in connection.execute("SELECT id FROM class ORDER BY date = '', date DESC, location")]
+        candidates = [id for id in order if id in allowed and id in shares]
+        start = np.zeros(len(names))
+        for id in recent:
+            if id in shares:
+                start = start + shares[id]
+        matrix = np.array([shares[id] for id in candidates]).reshape(len(candidates), len(names))
+        chosen, proved = choose_rows(start, matrix, min(options.count, len(candidates)))
+        ordered = order_rows(start, matrix, chosen)
+        total = start + matrix[list(chosen)].sum(axis=0)
+        return Pick(
+            ids=tuple(candidates[row] for row in ordered),
+            day=day,
+            objective=float((total**2).sum()),
+            proved=proved,
+            candidates=len(candidates),
+            recent=len(recent),
+            before=_name(names, start),
+            after=_name(names, total),
+        )
 
 
 def choose_rows(start: Matrix, rows: Matrix, count: int) -> tuple[tuple[int, ...], bool]:

@@ -22,7 +22,7 @@ from setdown.catalogue.entry import ClassEntry, Indexed, MovementRow, SetRow, Ta
 from setdown.catalogue.needs import list_kit, parse_need
 from setdown.catalogue.run import Runner, run_here
 from setdown.catalogue.sources import ClassFiles, find_classes_in
-from setdown.catalogue.store import write
+from setdown.catalogue.store import read, write
 from setdown.catalogue.work import Job, OwnLexicon, load_own
 from setdown.catalogue.write import put_class, remove_unused
 from setdown.errors import SetdownError
@@ -79,12 +79,13 @@ def preview_renewal(
     report.gone = sorted(wanted - {files.location for files in sources})
     for done in run(_list_jobs(connection, sources, lexicon, own)):
         told(done)
-        if done.error is not None or done.passed_over:
-            report.failed.append(done.error or SetdownError("this is no transcript any more", source=done.location))
+        if done.error is not None:
+            report.failed.append(done.error)
             continue
         if done.entry is not None:
             _keep(connection, done.entry)
-        change = _compare(connection, done.location, done.entry)
+        with read(connection):
+            change = _compare(connection, done.location, done.entry)
         if change.lines:
             report.changes.append(change)
         else:
@@ -166,16 +167,15 @@ def _keep(connection: sqlite3.Connection, entry: ClassEntry) -> None:
 
 
 def _compare(connection: sqlite3.Connection, location: str, entry: ClassEntry | None) -> Change:
-    if entry is None:  # kept by an earlier preview
-        (data,) = connection.execute(
-            "SELECT entry FROM renewal JOIN class ON class.id = class_id WHERE location = ?", (location,)
-        ).fetchone()
-        entry = load_entry(data)
-    id, *about = connection.execute(
-        "SELECT class.id, title, instructor, date, status, needs FROM class "
-        "JOIN kit_need ON kit_need.id = kit_need_id WHERE location = ?",
+    found = connection.execute(
+        "SELECT class.id, title, instructor, date, status, needs, entry FROM class "
+        "JOIN kit_need ON kit_need.id = kit_need_id LEFT JOIN renewal ON class_id = class.id WHERE location = ?",
         (location,),
     ).fetchone()
+    if found is None or (entry is None and found[6] is None):
+        return Change(location, "", ())  # another process took the class out, or renewed it, meanwhile
+    id, *about = found[:6]
+    entry = entry or load_entry(found[6])  # kept by an earlier preview
     lines: list[str] = []
     new = (entry.title, entry.instructor, entry.date, entry.status, entry.kit_need)
     for name, was, is_now in zip(("title", "instructor", "date", "status", "kit"), about, new, strict=True):

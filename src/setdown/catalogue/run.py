@@ -9,7 +9,10 @@ from __future__ import annotations
 import gc
 import itertools
 import multiprocessing
+import multiprocessing.connection
+import os
 import signal
+import threading
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
@@ -87,6 +90,16 @@ def _start_pool(workers: int) -> ProcessPoolExecutor:
 
 
 def prepare_worker() -> None:
-    """Ctrl-C is the first process's to answer; and the lexicon's objects need no walking for garbage."""
+    """Ctrl-C is the first process's to answer; the lexicon's objects need no walking for garbage; no worker stays
+    behind when the first process is killed."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     gc.set_threshold(100_000, 25, 25)
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    """A killed process cannot tell its workers to end, and they would wait for work for ever."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        multiprocessing.connection.wait([parent.sentinel])
+        os._exit(1)

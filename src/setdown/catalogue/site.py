@@ -25,6 +25,7 @@ from markupsafe import Markup
 from setdown.catalogue.describe import unpack
 from setdown.catalogue.links import find_address
 from setdown.catalogue.needs import Need, read_needs
+from setdown.catalogue.store import read
 from setdown.files import write_file
 from setdown.lexicon import Lexicon
 from setdown.measure.performed import EASING_PATTERNS
@@ -64,26 +65,26 @@ def write_site(
         SetdownError: a file is there and differs and ``replace`` is not set.
         OSError: a file cannot be written.
     """
-    (folder / PAGES).mkdir(parents=True, exist_ok=True)
-    needs = read_needs(connection)
-    index = _Index(connection, lexicon, clean)
-    classes: list[dict[str, Any]] = []
-    pages = 0
-    for row in _read_classes(connection):
-        routine = read_document(row[10])
-        page = render(routine)
-        file = ""
-        if page is not None:
-            file = (
-                f"{PAGES}/{name(row[2])}-{hashlib.sha256(row[1].encode('utf-8', 'surrogatepass')).hexdigest()[:8]}.html"
-            )
-            write_file(folder / file, page, replace=replace)
-            pages += 1
-        classes.append(index.describe(row, needs[row[9]], file, folder))
-    data = {"classes": classes, "movements": index.movements, "muscles": index.muscles, "kit": index.kit}
-    for file, text in (("index.html", render_index(data)), ("all.html", render_all(data))):
-        write_file(folder / file, text.encode("utf-8"), replace=replace)
-    return SiteReport(len(classes), pages, len(classes) - pages)
+    with read(connection):
+        (folder / PAGES).mkdir(parents=True, exist_ok=True)
+        needs = read_needs(connection)
+        index = _Index(connection, lexicon, clean)
+        classes: list[dict[str, Any]] = []
+        pages = 0
+        for row in _read_classes(connection):
+            routine = read_document(row[10])
+            page = render(routine)
+            file = ""
+            if page is not None:
+                mark = hashlib.sha256(row[1].encode("utf-8", "surrogatepass")).hexdigest()[:8]  # titles may be alike
+                file = f"{PAGES}/{name(row[2])}-{mark}.html"
+                write_file(folder / file, page, replace=replace)
+                pages += 1
+            classes.append(index.describe(row, needs[row[9]], file, folder))
+        data = {"classes": classes, "movements": index.movements, "muscles": index.muscles, "kit": index.kit}
+        for file, text in (("index.html", render_index(data)), ("all.html", render_all(data))):
+            write_file(folder / file, text.encode("utf-8"), replace=replace)
+        return SiteReport(len(classes), pages, len(classes) - pages)
 
 
 def read_document(data: bytes) -> Routine:

@@ -16,7 +16,7 @@ from setdown.read.info import strip_endings
 
 META = ".meta.toml"
 # What a file's ending promises. A file of the second kind may well be something else.
-SURE = (".vtt", ".srt", ".ttml", ".dfxp", ".itt")
+SURE = (".vtt", ".srt", ".ttml", ".dfxp", ".itt", ".words.json")
 UNSURE = (".json", ".xml", ".txt", ".text", ".md", ".markdown")
 # What setdown publish writes beside a routine.
 PUBLISHED = (

@@ -95,6 +95,19 @@ def write(connection: sqlite3.Connection) -> Iterator[None]:
     connection.execute("COMMIT")
 
 
+@contextlib.contextmanager
+def read(connection: sqlite3.Connection) -> Iterator[None]:
+    """Several questions about one state of the catalogue, whatever others write meanwhile. May be nested."""
+    if connection.in_transaction:
+        yield
+        return
+    connection.execute("BEGIN")
+    try:
+        yield
+    finally:
+        connection.execute("COMMIT")
+
+
 def describe_trouble(error: sqlite3.Error, path: Path) -> SetdownError:
     """An error of SQLite in the form in which it is shown."""
     text = str(error)

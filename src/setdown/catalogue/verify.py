@@ -28,7 +28,7 @@ RULES: tuple[tuple[str, str], ...] = (
     ("a class has no profile", "SELECT location FROM class WHERE id NOT IN (SELECT class_id FROM profile)"),
     ("a class is not in the index of words", "SELECT location FROM class WHERE id NOT IN (SELECT rowid FROM words)"),
     (
-        "the index of words has a class that is gone",
+        "the index of words has a class too many",
         "SELECT rowid FROM words WHERE rowid NOT IN (SELECT id FROM class)",
     ),
     ("a set ends before it starts", "SELECT class_id || ':' || position FROM performed WHERE end_ms < start_ms"),

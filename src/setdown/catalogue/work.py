@@ -24,7 +24,6 @@ from setdown.model.routine import Routine
 from setdown.model.transcript import ClassInfo, Transcript
 from setdown.pipeline import extract_transcript
 from setdown.read import parse_transcript
-from setdown.read.detect import find_reader
 from setdown.read.info import parse_sidecar
 
 OwnLexicon = tuple[str, bytes]  # name and bytes of a coach's own lexicon file: the other machine may not have it
@@ -89,12 +88,15 @@ def _index(job: Job, start: float) -> Indexed:
     begin = time.perf_counter()
     transcript = None
     if read.transcript is not None:
-        if not files.sure and not is_transcript(read.transcript):
-            if read.routine is None:
-                return Indexed(files.location, passed_over=True, seconds=time.perf_counter() - start)
-        else:
-            info = parse_sidecar(read.meta, files.meta) if read.meta is not None else ClassInfo()
+        info = parse_sidecar(read.meta, files.meta) if read.meta is not None else ClassInfo()
+        try:
             transcript = parse_transcript(read.transcript, name=name_of(files.transcript), info=info)
+        except SetdownError as error:
+            if files.sure:
+                raise
+            if read.routine is None:  # any text or JSON may lie in a folder
+                error.source = files.transcript
+                return Indexed(files.location, error=error, passed_over=True, seconds=time.perf_counter() - start)
     written = read_routine(read.routine, files.routine) if read.routine is not None else None
     routine, notices = choose_routine(written, transcript, lexicon)
     extraction = time.perf_counter() - begin
@@ -146,11 +148,6 @@ def read_routine(data: bytes, source: str) -> Routine:
         except UnicodeDecodeError as error:
             raise SetdownError("the text is not UTF-8", source=source, expected="a UTF-8 file") from error
         return parse_routine(text, source)
-
-
-def is_transcript(data: bytes) -> bool:
-    """Whether some format of timed transcript recognises the text; only the beginning of it is looked at."""
-    return find_reader(data.decode("utf-8", "replace").removeprefix("\ufeff").replace("\r\n", "\n")) is not None
 
 
 def name_of(place: str) -> str:

@@ -40,7 +40,7 @@ def add_folders(
 
             def tell(done: Indexed) -> None:
                 advance(done.location.rpartition("/")[2])
-                if done.error is not None:
+                if done.error is not None and not done.passed_over:
                     warn(format_failure(done.error))
 
             report = add_classes(store, sources, run=choose_runner(jobs, scheduler), own=own, told=tell)
@@ -88,6 +88,10 @@ def _tell(report: AddReport, prune: bool, quiet: bool) -> None:
         parts.append(f"{report.pruned} taken out" if prune else f"{len(report.gone)} gone")
     if not quiet:
         say(", ".join(parts))
+    for error in report.passed_over[:SHOWN]:
+        warn(f"setdown: {error.source} was passed over: {error.problem}")
+    if len(report.passed_over) > SHOWN:
+        warn(f"setdown: {len(report.passed_over) - SHOWN} more files were passed over")
     for location, notice in report.notices:
         warn(f"setdown: {location}: {notice}")
     if report.gone and not prune:
