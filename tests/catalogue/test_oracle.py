@@ -81,10 +81,14 @@ def ask_pandas(frames: Frames, query: Query) -> list[tuple[str, list[float]]]:
     if query.statuses:
         chosen &= classes["status"].isin(query.statuses)
     if query.words:
-        chosen &= classes["said"].map(lambda said: all(word in sum(said, []) for word in query.words.split()))
+        chosen &= classes["said"].map(lambda said: set(query.words.split()) <= {word for line in said for word in line})
     if query.kit or query.only_kit is not None:
         needed = frames.sets.merge(frames.movements["kit"].rename("needs"), left_on="movement", right_index=True)
-        needed = needed[needed["needs"] != ""].groupby("class")["needs"].agg(lambda kits: {frozenset(k.split(";")) for k in kits})
+        needed = (
+            needed[needed["needs"] != ""]
+            .groupby("class")["needs"]
+            .agg(lambda kits: {frozenset(k.split(";")) for k in kits})
+        )
         for name, row in classes.iterrows():
             groups = [group for group in needed.get(name, set()) if not group & row["kit"]]
             if query.only_kit is not None:
@@ -193,8 +197,12 @@ def make_query(chance: random.Random, frames: Frames) -> Query:
     kit = ["dumbbell", "mat", "kettlebell", "band", "chair", "barbell", "bench", "wall", "step"]
     values = {
         "movements": lambda: tuple(want(chance.choice(movements)) for _ in range(chance.choice([1, 1, 2]))),
-        "muscles": lambda: tuple(chance.sample(["glutes", "chest", "core", "triceps", "quadriceps", "deltoid"], k=chance.choice([1, 1, 2]))),
-        "patterns": lambda: tuple(chance.sample(sorted(set(frames.sets["pattern"]) - {""}), k=chance.choice([1, 1, 2]))),
+        "muscles": lambda: tuple(
+            chance.sample(["glutes", "chest", "core", "triceps", "quadriceps", "deltoid"], k=chance.choice([1, 1, 2]))
+        ),
+        "patterns": lambda: tuple(
+            chance.sample(sorted(set(frames.sets["pattern"]) - {""}), k=chance.choice([1, 1, 2]))
+        ),
         "sections": lambda: (chance.choice(["main", "main", "warm_up", "cool_down"]),),
         "arrangements": lambda: (chance.choice(["straight", "superset", "circuit", "interval", "flow"]),),
         "sides": lambda: (chance.choice(["left", "right", "each"]),),
@@ -286,9 +294,7 @@ def test_balance(store, frames, name):
         every = pd.date_range(monday, days.max(), freq="7D").isocalendar()
         assert list(found.weeks) == [f"{row.year}-W{row.week:02d}" for row in every.itertuples()]
 
-    movements = sets.groupby("movement").agg(
-        classes=("class", "nunique"), sets=("class", "size"), last=("date", "max")
-    )
+    movements = sets.groupby("movement").agg(classes=("class", "nunique"), sets=("class", "size"), last=("date", "max"))
     shown = {(one.classes, one.sets, one.last) for one in found.movements}
     assert len(found.movements) == len(movements)
     assert shown == set(movements.itertuples(index=False, name=None))

@@ -5,7 +5,7 @@ eased sets; 1 is the same mixture whatever the amount.
 
 *Repeat*: nearly the same movements in nearly the same order. Likeness is 1 - d / (m + n), with d the insertions and
 deletions that turn one class's sequence of movements and sides into the other's (the indel distance, as rapidfuzz has
-it). Pairs worth comparing are found by MinHash over runs of three movements in bands (Broder 1997; Leskovec, Rajaraman
+it). Pairs worth comparing are found by MinHash over pairs of following movements in bands (Broder 1997; Leskovec, Rajaraman
 and Ullman, "Mining of Massive Datasets", chapter 3; from memory), so that not every pair must be compared.
 """
 
@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import hashlib
 import sqlite3
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -22,8 +22,8 @@ from rapidfuzz.distance import Indel
 
 PARTS = np.dtype([("dimension", "<u2"), ("sets", "<f4")])  # as write.PAIR packs them
 ALIKE = 0.8  # likeness from which a class is said to repeat another
-RUN = 3  # movements in a run
-BANDS, ROWS = 48, 2  # two classes with a fifth of their runs in common meet with a probability of 0.86, a third: 0.996
+RUN = 2  # movements in a run
+BANDS, ROWS = 48, 2  # two classes with a third of their runs in common meet with a probability of 0.996, half: 0.999999
 LEADERS = 64  # classes of one band that a class is compared with
 
 
@@ -61,18 +61,22 @@ def find_repeats(connection: sqlite3.Connection, least: float = ALIKE) -> list[R
     repeats of one class, each is told with that one.
     """
     order = [id for (id,) in connection.execute("SELECT id FROM class ORDER BY date = '', date, location")]
-    sequences = dict(_read_sequences(connection))
+    return match_sequences(order, dict(_read_sequences(connection)), least)
+
+
+def match_sequences(order: Sequence[int], sequences: Mapping[int, Sequence[str]], least: float) -> list[Repeat]:
+    """``find_repeats`` for classes in this order, each with its movements and sides in order."""
     bands: dict[tuple[int, int], list[int]] = {}
     found = []
     for id in order:
         sequence = sequences.get(id)
-        if sequence is None:
+        if not sequence:
             continue
         keys = _list_bands(sequence)
         near = dict.fromkeys(first for key in keys for first in bands.get(key, ())[:LEADERS])
-        scored = [
+        scored = (
             (Indel.normalized_similarity(sequences[first], sequence, score_cutoff=least), first) for first in near
-        ]
+        )
         best = max(scored, key=lambda one: one[0], default=(0.0, 0))
         if best[0] >= least and best[0] > 0:
             found.append(Repeat(id, best[1], round(best[0], 9)))
