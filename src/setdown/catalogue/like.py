@@ -5,8 +5,8 @@ eased sets; 1 is the same mixture whatever the amount.
 
 *Repeat*: nearly the same movements in nearly the same order. Likeness is 1 - d / (m + n), with d the insertions and
 deletions that turn one class's sequence of movements and sides into the other's (the indel distance, as rapidfuzz has
-it). Not every pair is compared: two sequences of likeness s have at least s / (2 - s) of their steps in common (0.67 for
-0.8), and MinHash in bands lets such pairs meet (Broder 1997; Leskovec, Rajaraman and Ullman, "Mining of Massive
+it). Not every pair is compared: two sequences of likeness s have at least s / (2 - s) of their steps in common (0.67
+for 0.8), and MinHash in bands lets such pairs meet (Broder 1997; Leskovec, Rajaraman and Ullman, "Mining of Massive
 Datasets", chapter 3; from memory).
 """
 
@@ -75,12 +75,10 @@ def match_sequences(order: Sequence[int], sequences: Mapping[int, Sequence[str]]
             continue
         keys = _list_bands(sequence)
         near = dict.fromkeys(first for key in keys for first in bands.get(key, ())[:LEADERS])
-        scored = (
-            (Indel.normalized_similarity(sequences[first], sequence, score_cutoff=least), first) for first in near
-        )
+        scored = [(_compare(sequences[first], sequence), first) for first in near]
         best = max(scored, key=lambda one: one[0], default=(0.0, 0))
         if best[0] >= least and best[0] > 0:
-            found.append(Repeat(id, best[1], round(best[0], 9)))
+            found.append(Repeat(id, best[1], best[0]))
             continue
         for key in keys:
             bands.setdefault(key, []).append(id)
@@ -114,6 +112,11 @@ def _read_sequences(connection: sqlite3.Connection) -> Iterator[tuple[int, list[
         sequence.append(step)
     if sequence:
         yield current, sequence
+
+
+def _compare(first: Sequence[str], second: Sequence[str]) -> float:
+    """The likeness, rounded, so that 0.8 is 0.8 whatever the last digit of a quotient."""
+    return round(1 - Indel.distance(first, second) / (len(first) + len(second)), 9)
 
 
 def _list_bands(sequence: Sequence[str]) -> list[tuple[int, int]]:
