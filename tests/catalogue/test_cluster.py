@@ -114,7 +114,10 @@ def test_places_of_fsspec(cluster, tmp_path):
     """A file: address is read by the workers through fsspec, with the result of the plain folder."""
     folder = write_folder(tmp_path / "in", list_gold(4))
     run = make_cluster_runner(cluster.scheduler_address)
-    with closing(open_store(tmp_path / "far", create=True)) as far, closing(open_store(tmp_path / "near", create=True)) as near:
+    with (
+        closing(open_store(tmp_path / "far", create=True)) as far,
+        closing(open_store(tmp_path / "near", create=True)) as near,
+    ):
         assert add_classes(far, list_sources([f"file://{folder}"]), run=run).added == 4
         assert add_classes(near, list_sources([str(folder)])).added == 4
         assert far.execute("SELECT * FROM performed").fetchall() == near.execute("SELECT * FROM performed").fetchall()
@@ -128,7 +131,9 @@ def test_a_lexicon_of_ones_own_travels(cluster, tmp_path):
     (tmp_path / "in").mkdir()
     (tmp_path / "in" / "quay.vtt").write_bytes((SAMPLES / "quayside-strength.vtt").read_bytes())
     with closing(open_store(tmp_path / "c", create=True)) as store:
-        add_classes(store, list_sources([str(tmp_path / "in")]), run=make_cluster_runner(cluster.scheduler_address), own=OWN)
+        add_classes(
+            store, list_sources([str(tmp_path / "in")]), run=make_cluster_runner(cluster.scheduler_address), own=OWN
+        )
         assert store.execute("SELECT count(*) FROM movement WHERE key = 'lifeboat-squat'").fetchone() == (1,)
 
 

@@ -92,10 +92,10 @@ def _index(job: Job, start: float) -> Indexed:
         try:
             transcript = parse_transcript(read.transcript, name=name_of(files.transcript), info=info)
         except SetdownError as error:
+            error.source = files.transcript  # with its folder: many a folder may have this name
             if files.sure:
                 raise
             if read.routine is None:  # any text or JSON may lie in a folder
-                error.source = files.transcript
                 return Indexed(files.location, error=error, passed_over=True, seconds=time.perf_counter() - start)
     written = read_routine(read.routine, files.routine) if read.routine is not None else None
     routine, notices = choose_routine(written, transcript, lexicon)
