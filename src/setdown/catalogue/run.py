@@ -102,4 +102,4 @@ def _end_with_parent() -> None:
     parent = multiprocessing.parent_process()
     if parent is not None:
         multiprocessing.connection.wait([parent.sentinel])
-        os._exit(1)
+        os.kill(os.getpid(), signal.SIGTERM)

@@ -5,18 +5,16 @@ from __future__ import annotations
 import re
 import sqlite3
 import unicodedata
-from typing import NamedTuple, cast
+from bisect import bisect_right
+from itertools import accumulate
+from typing import cast
 
 from setdown.catalogue.describe import unpack
 from setdown.errors import SetdownError
 
 PLACES = 5  # of one class that are shown
+_TOKEN = re.compile(r"[^\W_]+")
 _PHRASE = re.compile(r'"([^"]*)"?|(\S+)')
-
-
-class _Said(NamedTuple):
-    token: str
-    caption: int
 
 
 def match_text(words: str) -> str:
@@ -40,9 +38,7 @@ def list_phrases(words: str) -> list[list[str]]:
 
 def cut_tokens(text: str) -> list[str]:
     """The text as the index cuts it: letters and digits, lower case, without accents (SQLite's ``unicode61``)."""
-    plain = unicodedata.normalize("NFD", text)
-    kept = "".join(c for c in plain if not unicodedata.combining(c))
-    return [token.lower() for token in re.findall(r"[^\W_]+", kept)]
+    return _TOKEN.findall(_flatten(text))
 
 
 def find_said(connection: sqlite3.Connection, class_id: int, words: str) -> list[tuple[int, str]]:
@@ -51,10 +47,24 @@ def find_said(connection: sqlite3.Connection, class_id: int, words: str) -> list
     if row is None:
         return []
     captions = cast("list[tuple[int, str]]", unpack(row[0]))
-    said = [_Said(token, at) for at, (_, text) in enumerate(captions) for token in cut_tokens(text)]
+    flat = [_flatten(text) for _, text in captions]
+    starts = list(accumulate((len(text) + 1 for text in flat), initial=0))
+    whole = "\n".join(flat)
     found: set[int] = set()
     for phrase in list_phrases(words):
-        size = len(phrase)
-        starts = (n for n, one in enumerate(said) if one.token == phrase[0])
-        found.update(said[n].caption for n in starts if [one.token for one in said[n : n + size]] == phrase)
+        # A phrase may begin in one caption and go on in the next.
+        pattern = re.compile(r"(?<![^\W_])" + r"[\W_]+".join(map(re.escape, phrase)) + r"(?![^\W_])")
+        mine: set[int] = set()
+        for match in pattern.finditer(whole):
+            mine.add(bisect_right(starts, match.start()) - 1)
+            if len(mine) == PLACES:
+                break
+        found |= mine
     return [(captions[at][0], captions[at][1]) for at in sorted(found)[:PLACES]]
+
+
+def _flatten(text: str) -> str:
+    """Lower case, without accents."""
+    if not text.isascii():
+        text = "".join(c for c in unicodedata.normalize("NFD", text) if not unicodedata.combining(c))
+    return text.lower()
