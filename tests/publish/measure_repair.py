@@ -45,7 +45,24 @@ from setdown.tag.numbers import find_numbers
 LEAST_ALIKE = 60.0  # per cent of letters of a word and its sound-alike
 GOLD = Path(__file__).parent.parent / "gold"
 KINDS = ("listed", "split", "sound")
-UNIT_WORDS = frozenset("pound pounds lb lbs kilo kilos kg rep reps second seconds minute minutes percent".split())
+UNIT_WORDS = frozenset(
+    [
+        "pound",
+        "pounds",
+        "lb",
+        "lbs",
+        "kilo",
+        "kilos",
+        "kg",
+        "rep",
+        "reps",
+        "second",
+        "seconds",
+        "minute",
+        "minutes",
+        "percent",
+    ]
+)
 
 
 @dataclass
@@ -139,8 +156,9 @@ class Corruptor:
     def split(self, word: str) -> list[list[str]]:
         """A compound of the trade as two words: ``dumbbells`` -> ``dumb bells``."""
         stem = word.removesuffix("s")
-        cuts = {"dumbbell": 4, "kettlebell": 6, "barbell": 3, "deadlift": 4, "kickback": 4, "pullover": 4, "pulldown": 4}
-        return [[word[: cuts[stem]], word[cuts[stem] :]]] if stem in cuts else []
+        parts = ("dumb bell", "kettle bell", "bar bell", "dead lift", "kick back", "pull over", "pull down")
+        cut = next((part.index(" ") for part in parts if part.replace(" ", "") == stem), 0)
+        return [[word[:cut], word[cut:]]] if cut else []
 
 
 def corrupt(
@@ -227,7 +245,9 @@ def measure(
 
 def print_tally(name: str, tally: Tally) -> None:
     before, after = sum(tally.before.values()), sum(tally.after.values())
-    print(f"{name}: {tally.trade} words of the trade, word error rate {before / tally.trade:.2%} -> {after / tally.trade:.2%}")
+    print(
+        f"{name}: {tally.trade} words of the trade, error rate {before / tally.trade:.2%} -> {after / tally.trade:.2%}"
+    )
     for kind in sorted(tally.before | tally.after):
         print(f"   {kind:9} errors {tally.before[kind]:5} -> {tally.after[kind]:5}")
     per = f"1 in {tally.others // tally.changed}" if tally.changed else "none"

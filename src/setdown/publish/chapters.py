@@ -38,6 +38,8 @@ def list_chapters(routine: Routine) -> list[Chapter]:
     strings = load_strings(routine.language)
     sections = sorted(routine.sections, key=lambda section: (section.start, section.end))
     whole = _ms(max([routine.source.duration_s, *(section.end for section in sections)]))
+    if not sections and whole:
+        return [Chapter(0, whole, clean_line(routine.title) or strings.say("plan.untitled"))]
     chapters = []
     for n, section in enumerate(sections):
         start = _ms(section.start) if n else 0

@@ -46,6 +46,8 @@ class CueWords:
     talk: frozenset[str]
     breaks: frozenset[str]
     bids: frozenset[str]
+    loose_ends: frozenset[str]
+    loose_starts: frozenset[str]
     options: dict[str, frozenset[str]]
     afterwards: tuple[tuple[str, ...], ...]
 
@@ -56,12 +58,17 @@ def load_cue_words() -> CueWords:
     table: dict[str, Any] = tomllib.loads(
         resources.files("setdown.publish").joinpath("cue_words.toml").read_text(encoding="utf-8")
     )
-    sets = {name: frozenset(table[name].split()) for name in ("about", "talk", "breaks", "bids", "easier", "harder")}
+    sets = {
+        name: frozenset(table[name].split())
+        for name in ("about", "talk", "breaks", "bids", "loose_ends", "loose_starts", "easier", "harder")
+    }
     return CueWords(
         sets["about"],
         sets["talk"],
         sets["breaks"],
         sets["bids"],
+        sets["loose_ends"],
+        sets["loose_starts"],
         {"easier": sets["easier"], "harder": sets["harder"]},
         tuple(tuple(phrase.split()) for phrase in table["afterwards"]),
     )
@@ -147,18 +154,25 @@ def cut_clause(talk: Talk, words: CueWords, whole: bool = False) -> tuple[int, i
     floor = max(0, start - MOST_BEFORE)
     while start > floor and bare[start] not in words.bids and not _parts(bare[start - 1], words):
         start -= 1
+    while start > floor and bare[start] in words.bids and bare[start - 1] in words.bids:
+        start -= 1  # 'stop if it hurts' bids twice
     whole = whole or "if" in bare[start : max(end, start + 1)]
     last = min(len(bare), max(start + (MOST_WHOLE if whole else MOST_WORDS), end))
     turn = end  # the last place where another clause may begin
     while end < last and not _parts(bare[end], words):
-        if not whole and bare[end] in words.bids and end - start > LEAST_WORDS and bare[end - 1] not in _LOOSE_ENDS:
+        if (
+            not whole
+            and bare[end] in words.bids
+            and end - start > LEAST_WORDS
+            and bare[end - 1] not in words.loose_ends
+        ):
             turn = end
         end += 1
     if end == last and (last < len(bare) or turn > talk.end):
         end = max(turn, talk.end) if turn - start > LEAST_WORDS else end
-    while end > start + 1 and bare[end - 1] in _LOOSE_ENDS:
+    while end > start + 1 and bare[end - 1] in words.loose_ends:
         end -= 1
-    while start < end - 1 and bare[start] in _LOOSE_STARTS:
+    while start < end - 1 and bare[start] in words.loose_starts:
         start += 1
     return start, end
 
@@ -211,13 +225,6 @@ def _strip(token: str) -> str:
 def _write_line(tokens: Sequence[str]) -> str:
     text = " ".join(token for token in tokens if token).strip(" ,;:-–")
     return text[:1].upper() + text[1:]
-
-
-_LOOSE_ENDS = frozenset(
-    "and or a an the to of in on at by with into onto from your you're for if as than like i you we so that is are "
-    "when while until till really just very those these this put keep them get going more".split()
-)
-_LOOSE_STARTS = frozenset("and or so then the to of for with a is that me in at your up there it".split())
 
 
 def _say_the_same(one: str, other: str) -> bool:

@@ -14,7 +14,7 @@ from typing import Any
 # Controls, and the characters that override or isolate the reading direction (Unicode TR 36, section 3.2.1; UAX 9):
 # with them one text can be made to look like another. Unpaired surrogates cannot be written as UTF-8 at all.
 _UNSAFE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u061c\u202a-\u202e\u2066-\u2069\ufeff\ud800-\udfff]")
-_BLANKS = re.compile(r"\s+")
+_BLANKS = re.compile(r"[^\S\u00a0]+")  # a no-break space keeps number and unit together
 _MARKDOWN = re.compile(r"([\\`*_\[\]<>|~&$#])")  # what CommonMark and GitHub's tables, strikes and maths read in a line
 _LEADING = re.compile(r"^(\d*)([-+=:.)])")  # and what they read at its beginning
 _SCHEME = re.compile(r"(?i)\b(https?|ftp|mailto|www)(?=[.:])")

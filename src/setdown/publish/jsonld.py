@@ -16,7 +16,7 @@ from setdown.model.routine import Group, Routine, Section
 from setdown.publish.fixed_text import Strings, load_strings
 from setdown.publish.inert import clean_line
 from setdown.publish.passes import MovePasses, list_moves
-from setdown.publish.plan import Move, Plan, PlanGroup
+from setdown.publish.plan_parts import Move, Plan, PlanGroup
 from setdown.publish.wording import tell_name
 
 CONTEXT = "https://schema.org"

@@ -42,9 +42,7 @@ def _tell_piece(piece: Equipment, strings: Strings, units: Units, instructor: st
         name = strings.plural(name) if several else strings.say("kit.pair", name=strings.plural(name))
     if not loads:
         return _capital(name)
-    return strings.say(
-        "kit.used", name=_capital(name), instructor=instructor, loads=_tell_loads(loads, strings, units)
-    )
+    return strings.say("kit.used", name=_capital(name), instructor=instructor, loads=_tell_loads(loads, strings, units))
 
 
 def _tell_loads(loads: list[Load], strings: Strings, units: Units) -> str:

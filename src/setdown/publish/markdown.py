@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from setdown.publish.fixed_text import Strings, load_strings
 from setdown.publish.inert import escape_markdown
-from setdown.publish.plan import Move, Plan, PlanGroup, PlanSection
+from setdown.publish.plan_parts import Move, Plan, PlanGroup, PlanSection
 
 MOST_COLUMNS = 4  # blank columns for the reader; more do not fit a page held upright
 BLANK = "\u2002"
@@ -17,7 +17,7 @@ def format_plan_markdown(plan: Plan) -> str:
     strings = load_strings(plan.language)
     lines = [f"# {escape_markdown(plan.title)}", ""]
     if plan.draft:
-        lines += [f"> **{strings.say('plan.draft_long')}**", ""]
+        lines += [f"> **{strings.say('plan.draft')}: {strings.say('plan.draft_long')}**", ""]
     if plan.byline:
         lines += [escape_markdown(plan.byline), ""]
     if plan.trains:

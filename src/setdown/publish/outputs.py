@@ -21,7 +21,8 @@ from setdown.publish.jsonld import build_jsonld
 from setdown.publish.markdown import format_plan_markdown
 from setdown.publish.options import PublishOptions
 from setdown.publish.page import format_plan_page
-from setdown.publish.plan import Plan, build_plan
+from setdown.publish.plan import build_plan
+from setdown.publish.plan_parts import Plan
 from setdown.publish.reading import format_reading, read_captions
 from setdown.publish.track import format_track_vtt
 from setdown.sheet import format_sheet_csv, routine_to_rows

@@ -11,11 +11,10 @@ from importlib import resources
 from typing import Any
 
 from jinja2 import Environment, StrictUndefined, Template
-from markupsafe import Markup
 
 from setdown.publish.fixed_text import load_strings
 from setdown.publish.inert import dump_json_script
-from setdown.publish.plan import Plan
+from setdown.publish.plan_parts import Plan
 
 
 def format_plan_page(plan: Plan, linked: dict[str, Any]) -> str:
@@ -24,8 +23,8 @@ def format_plan_page(plan: Plan, linked: dict[str, Any]) -> str:
     return template.render(
         plan=plan,
         t=load_strings(plan.language),
-        css=Markup(css),  # our own file
-        linked=Markup(dump_json_script(linked)),  # inert in a script element
+        css=css,
+        linked=dump_json_script(linked),
         strip_words=", ".join(f"{span.title} {span.share:.0%}" for span in plan.strip),
     )
 

@@ -7,7 +7,7 @@ still to be escaped by the one who writes it out.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from datetime import date
 
 from setdown.lexicon import Lexicon
 from setdown.measure import Measures, format_amount, measure_routine
@@ -20,6 +20,7 @@ from setdown.publish.inert import clean_line
 from setdown.publish.kit import list_kit
 from setdown.publish.options import PublishOptions
 from setdown.publish.passes import MovePasses, is_regular, list_moves, list_order
+from setdown.publish.plan_parts import Move, Plan, PlanGroup, PlanSection, Share, Span, Turn
 from setdown.publish.wording import (
     sum_up_doses,
     sum_up_loads,
@@ -36,114 +37,6 @@ CAUTIONS = 3
 MUSCLES = 4
 SHORTEST_REST_S = 5
 HAND_KINDS = ("form", "breath", "target")
-
-
-@dataclass(frozen=True, slots=True)
-class Turn:
-    """One time round of a move: its round or set number, what was done with what, and room for the reader's own."""
-
-    number: int
-    dose: str
-    load: str
-    finisher: str
-
-
-@dataclass(frozen=True, slots=True)
-class Move:
-    """One row of the plan. ``label`` is ``B1`` (``B`` alone where the group has one move); ``at`` is class time."""
-
-    label: str
-    name: str
-    at: str
-    dose: str
-    load: str
-    finisher: str
-    tempo: str
-    effort: str
-    cues: tuple[str, ...]
-    easier: tuple[str, ...]
-    harder: tuple[str, ...]
-    cautions: tuple[str, ...]
-    turns: tuple[Turn, ...]
-    timed: bool
-
-    @property
-    def notes(self) -> tuple[tuple[str, str, str], ...]:
-        """Everything to say about the move, most useful first: kind, key of the word in front of it, text."""
-        told = [("plain", "", text) for text in (self.tempo, self.effort) if text]
-        told += [("cue", "", text) for text in self.cues]
-        told += [("easier", "move.easier", text) for text in self.easier]
-        told += [("harder", "move.harder", text) for text in self.harder]
-        return (*told, *(("caution", "move.caution", text) for text in self.cautions))
-
-
-@dataclass(frozen=True, slots=True)
-class PlanGroup:
-    """What is done together. ``how`` says in which order, ``rounds`` how often; ``order`` only where that is unusual."""
-
-    letter: str
-    how: str
-    rounds: str
-    rest: str
-    order: str
-    passes: int
-    loops: bool
-    logged: bool
-    moves: tuple[Move, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class PlanSection:
-    kind: str
-    heading: str
-    start: str
-    minutes: str
-    groups: tuple[PlanGroup, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Span:
-    """A stretch of the class for the strip: kind of section, share of the class from 0 to 1, and what to call it."""
-
-    kind: str
-    start: float
-    share: float
-    title: str
-
-    @property
-    def width(self) -> float:
-        """Of a thousand, with a sliver left free before the next one."""
-        return max(1.0, self.share * 1000 - 3)
-
-
-@dataclass(frozen=True, slots=True)
-class Share:
-    """A muscle group and its sets, as text and as a share of the most."""
-
-    name: str
-    sets: str
-    share: float
-
-
-@dataclass(frozen=True, slots=True)
-class Plan:
-    """The whole plan. ``said_first`` are the instructor's own cautions from before the first set."""
-
-    title: str
-    language: str
-    draft: bool
-    byline: str
-    trains: str
-    facts: tuple[tuple[str, str], ...]
-    kit: tuple[str, ...]
-    cautions: tuple[str, ...]
-    said_first: tuple[str, ...]
-    sections: tuple[PlanSection, ...]
-    strip: tuple[Span, ...]
-    muscles: tuple[Share, ...]
-    counting: str
-    afterwards: tuple[str, ...]
-    source: str
 
 
 def build_plan(
@@ -184,7 +77,9 @@ def build_plan(
 class _Builder:
     """Goes through the sections in order: letters count on through the class, and no cue stands twice."""
 
-    def __init__(self, strings: Strings, options: PublishOptions, taken: set[str], transcript: Transcript | None) -> None:
+    def __init__(
+        self, strings: Strings, options: PublishOptions, taken: set[str], transcript: Transcript | None
+    ) -> None:
         self._transcript = transcript
         self._strings = strings
         self._options = options
@@ -210,8 +105,7 @@ class _Builder:
         regular = is_regular(order, len(moves))
         logged = section.kind == "main"  # a warm-up or a stretch is done along, not logged
         built = tuple(
-            self._build_move(move, letter if len(moves) == 1 else f"{letter}{n}")
-            for n, move in enumerate(moves, 1)
+            self._build_move(move, letter if len(moves) == 1 else f"{letter}{n}") for n, move in enumerate(moves, 1)
         )
         several = len(moves) > 1
         rest = ""
@@ -302,8 +196,17 @@ def _tell_byline(routine: Routine, strings: Strings) -> str:
     if routine.source.instructor:
         parts.append(strings.say("plan.with", name=clean_line(routine.source.instructor)))
     if routine.source.date:
-        parts.append(clean_line(routine.source.date))
+        parts.append(_tell_date(clean_line(routine.source.date), strings))
     return " · ".join(parts)
+
+
+def _tell_date(text: str, strings: Strings) -> str:
+    """``2024-05-14`` -> ``14 May 2024``; what is no date stays as it is."""
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        return text
+    return strings.say("plan.date", day=day.day, month=strings.say("plan.months").split()[day.month - 1], year=day.year)
 
 
 def _list_facts(routine: Routine, measures: Measures, strings: Strings) -> tuple[tuple[str, str], ...]:

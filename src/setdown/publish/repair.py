@@ -41,7 +41,22 @@ NAME_REACH = 3  # words to either side that may belong to a name
 WIDEST = 3  # words that one word may have been written as
 _VOWELS = re.compile("[aeiouy]+")
 ORDINALS = frozenset(
-    "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth fifteenth twentieth".split()
+    [
+        "first",
+        "second",
+        "third",
+        "fourth",
+        "fifth",
+        "sixth",
+        "seventh",
+        "eighth",
+        "ninth",
+        "tenth",
+        "eleventh",
+        "twelfth",
+        "fifteenth",
+        "twentieth",
+    ]
 )
 
 
@@ -72,9 +87,10 @@ def find_repairs(words: Sequence[str], lexicon: Lexicon, known: frozenset[str] =
     trade = learn_trade_words(lexicon)
     trade.add_class(words, [at for at, word in enumerate(words) if at in clear or word in trade.terms])
     wanted = build_guard(words)
+    weak = frozenset(row.heard.removesuffix("?") for row in lexicon.misheard if row.heard.endswith("?"))
     for finder in (
-        _repair_names(words, hits, known),
-        _repair_listed(words, lexicon, clear, trade),
+        _repair_names(words, hits, known, trade, weak),
+        _repair_listed(words, lexicon, clear, trade, weak),
         _join_compounds(words, trade, clear),
         _repair_by_company(words, trade, clear, wanted, lexicon),
     ):
@@ -86,13 +102,17 @@ def find_repairs(words: Sequence[str], lexicon: Lexicon, known: frozenset[str] =
     return sorted(found, key=lambda repair: repair.start)
 
 
-def _repair_names(words: Sequence[str], hits: Sequence[NameHit], known: frozenset[str]) -> Iterator[Repair]:
+def _repair_names(
+    words: Sequence[str], hits: Sequence[NameHit], known: frozenset[str], trade: TradeWords, weak: frozenset[str]
+) -> Iterator[Repair]:
     for hit in hits:
         if hit.method in SURE_METHODS or not hit.repaired or hit.weak:
             continue
         if hit.method != "misheard" and hit.score < (LEAST_KNOWN_NAME if hit.movement in known else LEAST_NAME):
             continue
         start = _skip_prefixes(words, hit)
+        if hit.movement not in known and _is_doubtful(words, start, hit.end, hit.repaired.split(), trade, weak):
+            continue
         yield _trim_same(words, start, hit.end, hit.repaired.split(), f"{hit.method} name: {hit.name}", hit.score)
 
 
@@ -106,9 +126,7 @@ def _skip_prefixes(words: Sequence[str], hit: NameHit) -> int:
     return hit.start - max(likeness)[1]
 
 
-def _trim_same(
-    words: Sequence[str], start: int, end: int, said: list[str], why: str, sureness: float
-) -> Repair:
+def _trim_same(words: Sequence[str], start: int, end: int, said: list[str], why: str, sureness: float) -> Repair:
     """The repair without the words at either end that are right already, in the number in which they were said."""
     heard_last, said_last = words[end - 1], said[-1]
     if heard_last.endswith("s") and not heard_last.endswith("ss") and not said_last.endswith("s"):
@@ -124,18 +142,34 @@ def _trim_same(
     return Repair(start, end, was, now, why, sureness)
 
 
+def _is_doubtful(
+    words: Sequence[str], start: int, end: int, said: list[str], trade: TradeWords, weak: frozenset[str]
+) -> bool:
+    """'squad' is a word too: where nothing beside it is of the trade, nor a number, it is left as it is."""
+    before, after = _at(words, start - 1), _at(words, end)
+    if " ".join(words[start:end]) not in weak and not (end - start == 1 and _is_everyday(words[start])):
+        return False
+    counted = any(word in NUMBER_WORDS or word.isdigit() for word in (before, after))
+    return not counted and not trade.rate(before, said, after)
+
+
+def _is_everyday(word: str) -> bool:
+    return all(is_everyday(piece) for piece in normalise_word(word))
+
+
 def _is_same(heard: str, said: str) -> bool:
     return normalise_word(heard) == normalise_word(said)
 
 
-def _repair_listed(words: Sequence[str], lexicon: Lexicon, clear: set[int], trade: TradeWords) -> Iterator[Repair]:
+def _repair_listed(
+    words: Sequence[str], lexicon: Lexicon, clear: set[int], trade: TradeWords, weak: frozenset[str]
+) -> Iterator[Repair]:
     for row in lexicon.find_repairs(words):
         if any(at in clear for at in range(row.start, row.end)):
             continue
         said = row.said.split()
         company = trade.rate(_at(words, row.start - 1), said, _at(words, row.end))
-        everyday = all(is_everyday(piece) for word in words[row.start : row.end] for piece in normalise_word(word))
-        if everyday and not company:
+        if _is_doubtful(words, row.start, row.end, said, trade, weak):
             continue
         yield _trim_same(words, row.start, row.end, said, "listed mis-hearing", 0.9 if company else 0.8)
 
@@ -146,12 +180,14 @@ def _join_compounds(words: Sequence[str], trade: TradeWords, clear: set[int]) ->
         whole = trade.kit_solid.get(pair) or trade.solid.get(pair)
         if whole is None:
             continue
-        odd = any(not all(is_everyday(p) for p in normalise_word(word)) for word in pair)
+        odd = not all(map(_is_everyday, pair))
         if odd or pair in trade.kit_solid or {at, at + 1} <= clear:
             yield Repair(at, at + 2, f"{words[at]} {words[at + 1]}", whole, "one word", 0.9)
 
 
-def _repair_by_company(words: Sequence[str], trade: TradeWords, clear: set[int], wanted: Wanted, lexicon: Lexicon) -> Iterator[Repair]:
+def _repair_by_company(
+    words: Sequence[str], trade: TradeWords, clear: set[int], wanted: Wanted, lexicon: Lexicon
+) -> Iterator[Repair]:
     for width in range(WIDEST, 0, -1):
         for start in range(len(words) - width + 1):
             if any(at in clear for at in range(start, start + width)):
@@ -169,7 +205,8 @@ def _may_be_misheard(window: Sequence[str], trade: TradeWords) -> bool:
         return False
     if len(window) == 1:
         word = window[0]
-        return word not in FUNCTION_WORDS and word not in trade.terms and word not in ORDINALS and len(word) > 2
+        said_so = word in trade.terms or word in trade.phrased or word in ORDINALS
+        return word not in FUNCTION_WORDS and not said_so and len(word) > 2
     return any(is_odd(word, trade) for word in window)
 
 
@@ -199,7 +236,9 @@ def _choose_term(
             company += LEFT_COMPANY * ((before, term) in trade.lefts and not any(w in trade.known for w in window))
             company += OFTEN_COMPANY * (company > 0 and trade.in_class[term] >= OFTEN > trade.in_class[window[0]])
         said_here = trade.in_class[term] > 0 and trade.in_class[window[0]] < OFTEN
-        needed = _ask_company(odd, term in trade.strong, said_here and wanted(start, end) and alike >= LEAST_ODD_LETTERS)
+        needed = _ask_company(
+            odd, term in trade.strong, said_here and wanted(start, end) and alike >= LEAST_ODD_LETTERS
+        )
         if company - as_written >= needed and (best is None or (company, alike, term) > best):
             best = (company, alike, term)
     if best is None:
@@ -212,9 +251,9 @@ def _ask_company(odd: bool, strong: bool, likely: bool) -> int:
     """How much company a term must have. What is odd may be replaced on less than what makes sense as it stands."""
     if odd and strong:
         return 0 if likely else 1
-    if odd or strong:
-        return 2
-    return 4
+    if odd:
+        return 1
+    return 2 if strong else 3
 
 
 def count_syllables(word: str) -> int:

@@ -1,7 +1,7 @@
 """A metadata track: one WebVTT cue for each set, with JSON, so that a player can show the move that is on.
 
-Each cue's JSON: ``set``, ``exercise`` (id and name), ``move`` (the plan's label), ``section``, ``round`` and ``rounds``,
-and where they are known ``side``, ``reps``, ``work_s``, ``load``, ``finisher``, ``next`` (the name of the set after it).
+Each cue's JSON: ``set``, ``exercise`` (id and name), ``move`` (the plan's label), ``section``, ``round``, ``rounds``,
+and where they are known ``side``, ``reps``, ``work_s``, ``load``, ``finisher``, ``next`` (the set after it, by name).
 """
 
 from __future__ import annotations
@@ -23,7 +23,10 @@ def format_track_vtt(routine: Routine) -> str:
     cues = []
     for n, (section, group, one) in enumerate(rows):
         following = rows[n + 1][2] if n + 1 < len(rows) else None
-        value = {"set": one.id, "exercise": {"id": one.exercise.id, "name": clean_line(one.exercise.name)}}
+        value: dict[str, Any] = {
+            "set": one.id,
+            "exercise": {"id": one.exercise.id, "name": clean_line(one.exercise.name)},
+        }
         value |= {"move": labels.get(one.id, ""), "section": section.kind, "round": one.round, "rounds": group.rounds}
         value |= _describe(one)
         if following is not None:

@@ -7,6 +7,8 @@ themselves, from the hand-written lines of coaching in ``lexicon/coached``, and 
 from __future__ import annotations
 
 import csv
+import re
+import tomllib
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
@@ -18,6 +20,7 @@ from setdown.lexicon.normal import normalise_word
 from setdown.lexicon.sound import join_keys
 
 HEARD_FILE = "heard.csv"  # lines as captions had them: they hold the very mis-hearings that are looked for
+_WORD = re.compile(r"[a-z']+")
 SHORTEST_TERM = 3
 SHORTEST_KEY = 2
 _NUMBERS = """
@@ -29,12 +32,21 @@ NUMBER_WORDS = frozenset(_NUMBERS.split())
 
 @dataclass(slots=True)
 class TradeWords:
-    """``by_key``: terms as they are said, by their sound. ``pairs``: how often two normal pieces stand together.
+    """What is known of words of the trade.
 
-    ``units``: normal pieces of units; ``known``: every word of the coached lines; ``terms``: every term, ``strong``: those
-    that are no everyday words; ``solid``: compounds by the two words that they may be cut into, ``kit_solid`` those of kit; ``in_class``: how often
-    each word is in the class at hand; ``lefts``: the words before terms in it; ``frames``: the places
-    that terms have in the class at hand, as three words with an empty one for the term.
+    Attributes:
+        by_key: terms as they are said, by their sound.
+        pairs: how often two normal pieces stand together.
+        units: normal pieces of units.
+        known: every word of the coached lines.
+        terms: every term.
+        strong: those that are no everyday words.
+        solid: compounds by the two words that they may be cut into.
+        kit_solid: those of kit.
+        phrased: every word of the phrases of structure and coaching.
+        lefts: the words before terms in the class at hand.
+        in_class: how often each word is in it.
+        frames: the places that terms have in it: three words, with the term's place told in the first.
     """
 
     by_key: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
@@ -46,6 +58,7 @@ class TradeWords:
     solid: dict[tuple[str, str], str] = field(default_factory=dict)
     kit_solid: dict[tuple[str, str], str] = field(default_factory=dict)
     in_class: Counter[str] = field(default_factory=Counter)
+    phrased: set[str] = field(default_factory=set)
     lefts: set[tuple[str, str]] = field(default_factory=set)
     frames: Counter[tuple[str, str, str]] = field(default_factory=Counter)
 
@@ -100,7 +113,9 @@ def learn_trade_words(lexicon: Lexicon) -> TradeWords:
     reps = [name for unit in lexicon.units.values() for name in (unit.name, *unit.names) if unit.kind == "count"]
     weak = {name.rstrip("?") for name in chain(kit, units, reps) if name.endswith("?")}
     measured = [name.rstrip("?") for name in (*units, "rep", "set", "round")]
-    trade.units = frozenset(p for name in measured if " " not in name and name not in FUNCTION_WORDS for p in normalise_word(name))
+    trade.units = frozenset(
+        p for name in measured if " " not in name and name not in FUNCTION_WORDS for p in normalise_word(name)
+    )
     spoken: dict[str, None] = {}
     for name in chain(names, kit, units, reps):
         plain = name.rstrip("?")
@@ -108,7 +123,9 @@ def learn_trade_words(lexicon: Lexicon) -> TradeWords:
         trade.add_talk(words)
         for word in words:
             if word not in FUNCTION_WORDS and word.isalpha() and len(word) >= SHORTEST_TERM and word not in weak:
-                spoken |= dict.fromkeys((word, make_plural(word)))
+                spoken[word] = None
+                if word is words[-1]:  # 'bugs' are said, but nobody says 'deads'
+                    spoken[make_plural(word)] = None
     spoken |= dict.fromkeys(NUMBER_WORDS)
     trade.terms = set(spoken)
     small = sorted(FUNCTION_WORDS.intersection(word for name in names for word in name.replace("-", " ").split()))
@@ -123,6 +140,10 @@ def learn_trade_words(lexicon: Lexicon) -> TradeWords:
         words = line.split()
         trade.known.update(words)
         trade.add_talk(words)
+    # Words of coaching and structure ('glued', 'tucked') belong in a class as they stand.
+    for path in sorted((lexicon.folder / "phrases").glob("*.toml")):
+        for table in tomllib.loads(path.read_text(encoding="utf-8")).values():
+            trade.phrased.update(word for phrase in table["phrases"] for word in _WORD.findall(phrase))
     return trade
 
 

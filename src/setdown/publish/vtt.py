@@ -48,7 +48,7 @@ def format_vtt(cues: Iterable[TextCue], *, kind: str = "", language: str = "", n
 
 def format_srt(cues: Iterable[TextCue]) -> str:
     """A SubRip file."""
-    blocks = []
+    blocks: list[str] = []
     for cue in sort_cues(cues):
         text = escape_srt(cue.text)
         if text.strip():

@@ -82,28 +82,34 @@ def tell_weight(strings: Strings, value: Decimal, unit: str | None, units: Units
         return format_amount(Fraction(value), 1)
     if unit == "pct1rm":
         return strings.say("load.share", value=format_amount(Fraction(value), 1))
-    told: dict[str, str] = {to: format_amount(convert_mass(value, unit, to), 1) for to in BOTH}
+    mass: MassUnit = "lb" if unit == "lb" else "kg"
+    told: dict[str, str] = {to: format_amount(convert_mass(value, mass, to), 1) for to in BOTH}
     if units == "both":
         return strings.say("load.both", lb=told["lb"], kg=told["kg"]).replace(" ", NO_BREAK)
     shown = unit if units == "said" else units
-    return strings.say("load.one", value=told[shown], unit=strings.say(f"load.{shown}")).replace(" ", NO_BREAK)
+    return strings.say("load.single", value=told[shown], unit=strings.say(f"load.{shown}")).replace(" ", NO_BREAK)
 
 
 def sum_up_loads(strings: Strings, passes: Sequence[Sequence[Set]], units: Units) -> str:
     """The loads of a move over its passes: once where they agree, else in order with an arrow between."""
     told = [text for sets in passes if (text := _tell_loads(strings, sets, units))]
     runs = [text for at, text in enumerate(told) if at == 0 or text != told[at - 1]]
+    for basis in ("per_hand", "total"):
+        ending = " " + strings.say(f"load.{basis}")
+        if all(text.endswith(ending) for text in runs):  # said once, after the last
+            return " → ".join(text.removesuffix(ending) for text in runs) + ending if runs else ""
     return " → ".join(runs)
 
 
 def tell_finisher(strings: Strings, passes: Sequence[Sequence[Set]], by_round: bool = True) -> str:
     """What ends the passes, and which of them; empty when nothing does."""
-    kinds: dict[str, list[int]] = {}
+    found: dict[str, list[int]] = {}
     for number, sets in enumerate(passes, 1):
-        for kind in dict.fromkeys(one.finisher.kind for one in sets if one.finisher):
-            kinds.setdefault(kind, []).append(number)
+        for finisher in filter(None, (one.finisher for one in sets)):
+            rounds = found.setdefault(finisher.kind, [])
+            rounds += [number] if number not in rounds else []
     told = []
-    for kind, rounds in kinds.items():
+    for kind, rounds in found.items():
         text = strings.say(f"move.{kind}")
         if len(passes) > 1 and by_round:
             if len(rounds) == len(passes):
