@@ -1,6 +1,6 @@
 """Measure the catalogue, and print figures beside their limits.
 
-usage: python tests/bench/run_catalogue.py [--classes N] [--jobs N] [--bulk N,N,N] [--folder FOLDER]
+usage: python tests/bench/run_catalogue.py [--classes N] [--jobs N] [--bulk N,N,N] [--folder FOLDER] [--keep FOLDER]
 
 (a) ``setdown catalogue add`` of N distinct classes, from cold start to finished index (20 classes a second on two
     cores); the share of the work that is extraction; the largest process; and the same again with nothing to do;
@@ -172,7 +172,7 @@ def measure_questions(file: Path) -> tuple[float, float, str]:
     return statistics.median(every), every[int(len(every) * 0.95) - 1], told
 
 
-def measure_bulk(folder: Path, sizes: list[int], aside: Path) -> None:
+def measure_bulk(folder: Path, sizes: list[int], aside: Path, keep: bool) -> None:
     """Part (b)."""
     pool = make_pool(folder)
     print(f"\n{'classes':>9}{'build':>10}{'per class':>12}{'file':>10}{'per class':>12}{'median':>10}{'p95':>10}")
@@ -188,8 +188,9 @@ def measure_bulk(folder: Path, sizes: list[int], aside: Path) -> None:
             f"{median:>7.1f} ms{late:>7.1f} ms{mark}\n{'':>9} slowest, ms: {slow}",
             flush=True,
         )
-        for path in aside.glob(f"{file.name}*"):
-            path.unlink()
+        if not keep:
+            for path in aside.glob(f"{file.name}*"):
+                path.unlink()
 
 
 def main() -> None:
@@ -198,13 +199,14 @@ def main() -> None:
     parser.add_argument("--jobs", type=int, default=2)
     parser.add_argument("--bulk", default="1000,10000")
     parser.add_argument("--folder", type=Path, default=Path(tempfile.gettempdir()) / "setdown-bench-classes")
+    parser.add_argument("--keep", type=Path, help="a folder to leave the bulk catalogues in")
     options = parser.parse_args()
     with tempfile.TemporaryDirectory() as name:
         if options.classes:
             measure_add(options.folder, options.classes, options.jobs, Path(name))
         sizes = [int(size) for size in options.bulk.split(",") if size]
         if sizes:
-            measure_bulk(options.folder, sizes, Path(name))
+            measure_bulk(options.folder, sizes, options.keep or Path(name), options.keep is not None)
 
 
 if __name__ == "__main__":

@@ -106,8 +106,8 @@ def list_conditions(connection: sqlite3.Connection, query: Query, needs: dict[in
         conditions.append(_count_in(connection, "instructor", query.instructors))
     if query.words:
         text = match_text(query.words)
-        (found,) = connection.execute("SELECT count(*) FROM words WHERE words MATCH ?", (text,)).fetchone()
         lead = "SELECT rowid FROM words WHERE words MATCH ?"
+        found = _count_at_most(connection, lead, (text,))
         conditions.append(Condition(f"class.id IN ({lead})", (text,), found, lead, (text,)))
     if query.asks_of_sets:
         for wanted in list_wanted(query):

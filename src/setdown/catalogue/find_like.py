@@ -14,11 +14,8 @@ from setdown.catalogue.store import read
 def find_alike(connection: sqlite3.Connection, class_id: int, query: Query) -> list[Answer]:
     """The classes that train most nearly the same as one class, the likest first, among those that meet the query."""
     with read(connection):
-        ranked = rank_alike(connection, class_id)
-        if query != Query(limit=query.limit):
-            allowed = find_ids(connection, query)
-            ranked = [one for one in ranked if one[0] in allowed]
-        likeness = dict(ranked[: query.limit] if query.limit else ranked)
+        among = None if query == Query(limit=query.limit) else find_ids(connection, query)
+        likeness = dict(rank_alike(connection, class_id, query.limit, among))
         answers = {one.id: one for one in read_answers(connection, list(likeness), query)}
         return [replace(answers[id], likeness=value) for id, value in likeness.items()]
 

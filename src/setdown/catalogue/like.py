@@ -15,7 +15,7 @@ from __future__ import annotations
 import hashlib
 import sqlite3
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -37,8 +37,13 @@ class Repeat:
     likeness: float
 
 
-def rank_alike(connection: sqlite3.Connection, class_id: int) -> list[tuple[int, float]]:
-    """Every other class that trains something of the same, the likest first, with its likeness 0..1."""
+def rank_alike(
+    connection: sqlite3.Connection, class_id: int, limit: int = 0, among: Collection[int] | None = None
+) -> list[tuple[int, float]]:
+    """The classes that train something of the same, the likest first, with their likeness 0..1.
+
+    ``limit`` 0 is all; ``among`` are the classes that may be named, None for any. The class itself is not named.
+    """
     ids, owner, parts = _read_profiles(connection)
     mine = parts[owner == np.searchsorted(ids, class_id)] if class_id in ids else parts[:0]
     if not len(mine):
@@ -50,9 +55,13 @@ def rank_alike(connection: sqlite3.Connection, class_id: int) -> list[tuple[int,
     lengths = np.sqrt(np.bincount(owner, weights * weights, len(ids)))
     own = float(np.sqrt((target * target).sum()))
     likeness = np.divide(dots, lengths * own, out=np.zeros(len(ids)), where=lengths > 0).clip(0.0, 1.0)
-    # Rounded before they are ordered, so that no machine's last digit decides.
-    ranked = sorted((-round(float(one), 9), int(id)) for one, id in zip(likeness, ids, strict=True) if one > 0)
-    return [(id, -negative) for negative, id in ranked if id != class_id]
+    likeness = likeness.round(9)  # before they are ordered, so that no machine's last digit decides
+    named = (likeness > 0) & (ids != class_id)
+    if among is not None:
+        named &= np.isin(ids, np.fromiter(among, dtype=np.int64, count=len(among)))
+    places = np.flatnonzero(named)
+    order = places[np.argsort(-likeness[places], kind="stable")]  # ids go up, so equals are in their order
+    return [(int(ids[place]), float(likeness[place])) for place in (order[:limit] if limit else order)]
 
 
 def find_repeats(connection: sqlite3.Connection, least: float = ALIKE) -> list[Repeat]:
