@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import filecmp
 import os
 import stat
 import tempfile
@@ -63,6 +64,30 @@ def write_file(path: Path, data: bytes, *, replace: bool = False) -> Outcome:
     if not target.parent.is_dir():
         raise SetdownError("its folder does not exist", source=str(path), hint=f"Make {path.parent} first")
     _write_beside(target, data, path, mode, replace)
+    return "written"
+
+
+def put_file(made: Path, path: Path, *, replace: bool = False) -> Outcome:
+    """Put a finished file, made in the same file system, in the place of ``path``: for files too large to be held.
+
+    It is read in pieces to tell whether anything changes; otherwise as ``write_file``.
+
+    Raises:
+        SetdownError: the path is a folder, or another file is there and ``replace`` is false.
+        OSError: the file cannot be put there.
+    """
+    target = Path(os.path.realpath(path))
+    if target.is_dir():
+        raise SetdownError("this is a folder", source=str(path), expected="a file to write")
+    if target.exists():
+        if filecmp.cmp(made, target, shallow=False):
+            return "unchanged"
+        if not replace:
+            raise _refuse(path)
+    with made.open("rb") as stream:
+        os.fsync(stream.fileno())
+    _put_in_place(made, target, path, replace)
+    _flush_folder(target.parent)
     return "written"
 
 

@@ -59,6 +59,7 @@ def build_app() -> Any:
     """The typer application with every subcommand."""
     import typer
 
+    from setdown.cli.catalogue import build_catalogue_app
     from setdown.cli.check import check
     from setdown.cli.compare import compare
     from setdown.cli.diff import diff
@@ -81,6 +82,7 @@ def build_app() -> Any:
     commands = (extract, sheet, check, explain, review, revise, diff, merge, signoff, publish, measure, compare, schema, score)
     for command in commands:
         app.command()(guard(command))
+    app.add_typer(build_catalogue_app(), name="catalogue")
     app.add_typer(build_lexicon_app(), name="lexicon")
     app.command()(guard(version))
     return app

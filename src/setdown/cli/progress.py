@@ -8,8 +8,11 @@ from contextlib import contextmanager
 
 
 @contextmanager
-def show_progress(total: int, wanted: bool) -> Iterator[Callable[[str], None]]:
-    """Give a function to call with the name of each finished file; it does nothing where nobody watches."""
+def show_progress(total: int, wanted: bool, rate: str = "") -> Iterator[Callable[[str], None]]:
+    """Give a function to call with the name of each finished file; it does nothing where nobody watches.
+
+    ``rate`` is what is counted, to show how many of them are done in a second.
+    """
     if not wanted or not sys.stderr.isatty():
         yield lambda name: None
         return
@@ -17,7 +20,8 @@ def show_progress(total: int, wanted: bool) -> Iterator[Callable[[str], None]]:
     from rich.markup import escape
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
-    columns = (BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(), TextColumn("{task.description}"))
+    speed = [TextColumn("{task.speed:.1f} " + rate + "/s" if rate else "")] if rate else []
+    columns = (BarColumn(), MofNCompleteColumn(), *speed, TimeRemainingColumn(), TextColumn("{task.description}"))
     # Lines on a terminal must pass the bar; those for a pipe or file must not be taken away from it.
     bar = Progress(
         *columns,

@@ -60,7 +60,7 @@ def read_sidecar(path: Path) -> ClassInfo:
     for stem in dict.fromkeys((path.name.rpartition(".")[0] or path.name, strip_endings(path.name))):
         sidecar = path.with_name(stem + ".meta.toml")
         if sidecar.is_file():
-            return _parse_sidecar(sidecar)
+            return _read_sidecar_file(sidecar)
     return ClassInfo()
 
 
@@ -71,38 +71,50 @@ def merge_info(first: ClassInfo | None, second: ClassInfo) -> ClassInfo:
     return replace(second, **{key: value for key in KEYS if (value := getattr(first, key))})
 
 
-def _parse_sidecar(path: Path) -> ClassInfo:
+def _read_sidecar_file(path: Path) -> ClassInfo:
     try:
-        if path.stat().st_size > MAX_SIDECAR_BYTES:
-            raise SetdownError("the file is too large", source=str(path), expected="a few lines of TOML")
-        text = path.read_bytes().decode("utf-8-sig")
-        table = tomllib.loads(text)
+        with path.open("rb") as stream:
+            data = stream.read(MAX_SIDECAR_BYTES + 1)
     except OSError as error:
         raise SetdownError(f"cannot be read ({error.strerror})", source=str(path)) from error
+    return parse_sidecar(data, str(path))
+
+
+def parse_sidecar(data: bytes, source: str) -> ClassInfo:
+    """What the bytes of a ``.meta.toml`` file say; ``source`` stands in its errors.
+
+    Raises:
+        SetdownError: as ``read_sidecar``.
+    """
+    try:
+        if len(data) > MAX_SIDECAR_BYTES:
+            raise SetdownError("the file is too large", source=source, expected="a few lines of TOML")
+        text = data.decode("utf-8-sig")
+        table = tomllib.loads(text)
     except UnicodeDecodeError as error:
-        raise SetdownError("the file is not UTF-8", source=str(path), expected="TOML in UTF-8") from error
+        raise SetdownError("the file is not UTF-8", source=source, expected="TOML in UTF-8") from error
     except RecursionError:
-        raise SetdownError("nested too deeply", source=str(path), expected="a few lines of TOML") from None
+        raise SetdownError("nested too deeply", source=source, expected="a few lines of TOML") from None
     except ValueError as error:
         where = _AT_LINE.search(str(error))
         line = int(where[1]) if where else None
         raise SetdownError(
-            f"not valid TOML: {error}", source=str(path), line=line, expected="lines like key = value"
+            f"not valid TOML: {error}", source=source, line=line, expected="lines like key = value"
         ) from error
     values: dict[str, Any] = {}
     for key, value in table.items():
         if key not in KEYS:
             raise SetdownError(
                 f"unknown key {key!r}",
-                source=str(path),
+                source=source,
                 line=_find_line(text, key),
                 expected=f"one of {', '.join(KEYS)}",
             )
-        values[key] = _check_value(key, value, path, text)
+        values[key] = _check_value(key, value, source, text)
     return ClassInfo(**values)
 
 
-def _check_value(key: str, value: Any, path: Path, text: str) -> Any:
+def _check_value(key: str, value: Any, source: str, text: str) -> Any:
     expected = "a text in quotes"
     if key == "tags":
         if isinstance(value, list) and all(isinstance(tag, str) for tag in value):
@@ -122,7 +134,7 @@ def _check_value(key: str, value: Any, path: Path, text: str) -> Any:
     elif isinstance(value, str):
         return value.strip()
     problem = f"{key!r} has a value that cannot be used"
-    raise SetdownError(problem, source=str(path), line=_find_line(text, key), expected=expected)
+    raise SetdownError(problem, source=source, line=_find_line(text, key), expected=expected)
 
 
 def _find_line(text: str, key: str) -> int | None:

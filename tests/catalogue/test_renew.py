@@ -1,0 +1,141 @@
+"""After a change of the lexicon: what would change is shown first, and put in only when told to."""
+
+from __future__ import annotations
+
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+from gold_routines import list_gold, write_folder
+from setdown.catalogue.add import add_classes, list_sources
+from setdown.catalogue.balance import Selection, measure_balance
+from setdown.catalogue.renew import apply_renewal, diff_lines, dump_entry, list_stale, load_entry, preview_renewal
+from setdown.catalogue.store import open_store
+from setdown.catalogue.verify import check_catalogue
+from setdown.catalogue.work import Job, index_class
+from setdown.catalogue.work import load_own as read_lexicon
+
+QUAYSIDE = Path(__file__).resolve().parents[2] / "samples" / "quayside-strength.vtt"
+OWN = (
+    (
+        "own.toml",
+        b'[[movement]]\nname = "lifeboat squat"\nnames = ["squat"]\nlike = "squat"\nprimary = ["calves"]\n',
+    ),
+)
+
+
+@pytest.fixture
+def catalogue(tmp_path):
+    """A class to extract and three reviewed ones."""
+    folder = write_folder(tmp_path / "in", list_gold(3))
+    (folder / "quay.vtt").write_bytes(QUAYSIDE.read_bytes())
+    with closing(open_store(tmp_path / "c", create=True)) as store:
+        assert not add_classes(store, list_sources([str(folder)])).failed
+        yield store
+
+
+def read_sets(store) -> list[tuple]:
+    return store.execute(
+        "SELECT class_id, position, key, definition FROM performed JOIN movement ON id = movement_id"
+    ).fetchall()
+
+
+def test_nothing_is_stale_at_first(catalogue):
+    """The present lexicon made it."""
+    assert list_stale(catalogue) == []
+
+
+def test_unchanged_files_with_another_lexicon_are_left_and_told(catalogue, tmp_path):
+    """add does not replace them; it says how many there are."""
+    before = read_sets(catalogue)
+    report = add_classes(catalogue, list_sources([str(tmp_path / "in")]), own=OWN)
+    assert (report.unchanged, report.stale) == (4, 4)
+    assert read_sets(catalogue) == before
+
+
+def test_a_preview_shows_and_replaces_nothing(catalogue):
+    """The class whose squats get another name is shown set by set; find and balance still use the old."""
+    before, balance = read_sets(catalogue), measure_balance(catalogue, Selection(), read_lexicon(()))
+    stale = list_stale(catalogue, OWN)
+    report = preview_renewal(catalogue, stale, own=OWN)
+    assert (report.looked_at, report.failed, report.gone) == (4, [], [])
+    [change] = [one for one in report.changes if one.location.endswith("/quay")]
+    assert any(line.startswith("- ") and " squat," in line for line in change.lines)
+    assert any(line.startswith("+ ") and "lifeboat squat," in line for line in change.lines)
+    assert read_sets(catalogue) == before
+    assert measure_balance(catalogue, Selection(), read_lexicon(())) == balance
+    assert check_catalogue(catalogue) == []
+
+
+def test_the_second_preview_does_no_work_again(catalogue):
+    """It shows the same, from what was kept."""
+    told: list[bool] = []
+    stale = list_stale(catalogue, OWN)
+    first = preview_renewal(catalogue, stale, own=OWN)
+    second = preview_renewal(catalogue, stale, own=OWN, told=lambda done: told.append(done.entry is None))
+    assert told == [True] * 4
+    assert first.changes == second.changes
+
+
+def test_put_in(catalogue, tmp_path):
+    """Afterwards it is the catalogue that the new lexicon would have made from the start."""
+    stale = list_stale(catalogue, OWN)
+    preview_renewal(catalogue, stale, own=OWN)
+    assert apply_renewal(catalogue, OWN) == 4
+    assert list_stale(catalogue, OWN) == []
+    assert catalogue.execute("SELECT count(*) FROM renewal").fetchone() == (0,)
+    assert check_catalogue(catalogue) == []
+    with closing(open_store(tmp_path / "fresh", create=True)) as fresh:
+        add_classes(fresh, list_sources([str(tmp_path / "in")]), own=OWN)
+        assert sorted(read_sets(fresh)) == sorted(read_sets(catalogue))
+        look = "SELECT key, definition FROM movement ORDER BY key, definition"
+        assert fresh.execute(look).fetchall() == catalogue.execute(look).fetchall()
+
+
+def test_a_renewal_of_an_older_lexicon_is_dropped(catalogue):
+    """Only what the present lexicon made can be put in."""
+    preview_renewal(catalogue, list_stale(catalogue, OWN), own=OWN)
+    other = (("own.toml", OWN[0][1] + b"# another\n"),)
+    assert apply_renewal(catalogue, other) == 0
+    preview_renewal(catalogue, list_stale(catalogue, other)[:1], own=other)
+    assert catalogue.execute("SELECT count(*) FROM renewal").fetchone() == (1,)
+
+
+def test_muscles_that_count_differently_are_told(tmp_path):
+    """A movement that keeps its name and gets other muscles: the sets are the same, the change is said."""
+    own = (("own.toml", b'[[movement]]\nname = "squat"\nprimary = ["calves"]\n'),)
+    folder = tmp_path / "in"
+    folder.mkdir()
+    (folder / "quay.vtt").write_bytes(QUAYSIDE.read_bytes())
+    with closing(open_store(tmp_path / "c", create=True)) as store:
+        add_classes(store, list_sources([str(folder)]))
+        [change] = preview_renewal(store, list_stale(store, own), own=own).changes
+    assert change.lines == ("  squat counts for other muscles or another pattern than before",)
+
+
+def test_files_that_are_gone_or_bad(catalogue, tmp_path):
+    """They are told and keep what they have."""
+    first, second = sorted((tmp_path / "in").glob("*.routine.json"))[:2]
+    first.unlink()
+    first.with_name(first.name.replace(".routine.json", ".vtt")).unlink()
+    second.write_text("{")
+    report = preview_renewal(catalogue, list_stale(catalogue, OWN), own=OWN)
+    assert report.gone == [str(first).removesuffix(".routine.json")]
+    assert [error.source for error in report.failed] == [str(second)]
+    assert apply_renewal(catalogue, OWN) == 2
+    assert catalogue.execute("SELECT count(*) FROM class").fetchone() == (4,)
+
+
+def test_entries_survive_being_kept(tmp_path):
+    """What is kept aside comes back equal."""
+    (tmp_path / "quay.vtt").write_bytes(QUAYSIDE.read_bytes())
+    [files] = list_sources([str(tmp_path)])
+    entry = index_class(Job(files, "", read_lexicon(()).fingerprint)).entry
+    assert load_entry(dump_entry(entry)) == entry
+
+
+def test_lines_that_differ():
+    """Old before new, in the order of the class; what is the same is left out."""
+    assert diff_lines(["a", "b", "c"], ["a", "x", "c", "d"]) == ["- b", "+ x", "+ d"]
+    assert diff_lines(["a"], ["a"]) == []
