@@ -21,7 +21,7 @@ EASING = ["mobility", "stretch", "pose", "breathing"]
 
 @dataclass(frozen=True)
 class Frames:
-    """``classes`` by name; ``sets`` with their class, movement and its pattern; ``uses`` a row for each set and muscle."""
+    """``classes`` by name; ``sets`` with their class, movement and its pattern; ``uses`` one row a set and muscle."""
 
     classes: pd.DataFrame
     sets: pd.DataFrame

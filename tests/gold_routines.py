@@ -1,6 +1,6 @@
 """Routines made from the gold sheets of the annotated classes, and a folder of them to be indexed.
 
-A routine takes every value from the sheet; the name is the first alternative that the lexicon has. What a sheet does not
+A routine takes its values from the sheet; the name is the first alternative that the lexicon has. What a sheet does not
 say is chosen by the number of the class: the day (one class in nine has none), the kit that is named, the status.
 """
 

@@ -87,7 +87,7 @@ def put_file(made: Path, path: Path, *, replace: bool = False) -> Outcome:
     with made.open("rb") as stream:
         os.fsync(stream.fileno())
     _put_in_place(made, target, path, replace)
-    _flush_folder(target.parent)
+    flush_folder(target.parent)
     return "written"
 
 

@@ -119,7 +119,7 @@ def test_the_transcript_beside_a_routine_is_found_by_name_and_bytes(tmp_path):
     ],
 )
 def test_reading_refuses_what_the_schema_refuses(where, value):
-    """A number as text, a truth value for a number, an unknown key: the quick way to read is no wider than the schema."""
+    """A number as text, a boolean for a number, an unknown key: the quick way to read is no wider than the schema."""
     document = json.loads(format_routine(make_routine()))
     part = document
     for key in where[:-1]:

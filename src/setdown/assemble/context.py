@@ -38,7 +38,7 @@ class MentionIndex:
         return items[bisect.bisect_left(starts, low) : bisect.bisect_left(starts, high)]
 
     def within_any(self, kinds: tuple[str, ...], low: int, high: int) -> list[Mention]:
-        """Mentions of any of ``kinds`` that start in words ``[low, high)``, by start, then in the order of ``kinds``."""
+        """Mentions of any of ``kinds`` starting in words ``[low, high)``, by start, then in the order of ``kinds``."""
         entry = self._by_kinds.get(kinds)
         if entry is None:
             items = [m for kind in kinds for m in self._by_kind.get(kind, _NOTHING)[1]]

@@ -142,9 +142,7 @@ def _put_alternatives(
                         found.put(load, load_key(load), [f"may be said as {kind}", *place_of(context, draft, m)], m)
 
 
-def _put_earlier(
-    context: ClassContext, at: int, found: CandidateSet, unit: str | None, used: AbstractSet[str]
-) -> None:
+def _put_earlier(context: ClassContext, at: int, found: CandidateSet, unit: str | None, used: AbstractSet[str]) -> None:
     draft = context.drafts[at]
     movement = draft.value("exercise") or ""
     own = context.find_earlier(at)

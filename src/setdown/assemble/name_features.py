@@ -102,9 +102,7 @@ def sum_up_names(context: ClassContext, by_movement: Mapping[str, list[Naming]])
     return NamedHere(by_movement, {family: frozenset(own) for family, own in families.items()}, short)
 
 
-def add_movement_features(
-    context: ClassContext, candidate: Candidate, movement: str, here: NamedHere, at: int
-) -> None:
+def add_movement_features(context: ClassContext, candidate: Candidate, movement: str, here: NamedHere, at: int) -> None:
     """What the movement itself makes likely: its kind and place in the class, its relatives named here."""
     by_movement = here.by_movement
     entry = context.lexicon.movements.get(movement)
@@ -114,7 +112,7 @@ def add_movement_features(
     own = by_movement.get(movement)
     if not own:
         name = _stems(entry.name)
-        if any([stems < name for stems in here.short]):
+        if any(stems < name for stems in here.short):
             candidate.add("named by a short form")
     else:
         text = frozenset(w for n in own for w in n.stems)

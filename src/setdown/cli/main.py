@@ -79,7 +79,22 @@ def build_app() -> Any:
 
     # Plain help: the same text on every terminal, in a pipe and in the tests.
     app = typer.Typer(help=ABOUT, no_args_is_help=True, add_completion=False, rich_markup_mode=None)
-    commands = (extract, sheet, check, explain, review, revise, diff, merge, signoff, publish, measure, compare, schema, score)
+    commands = (
+        extract,
+        sheet,
+        check,
+        explain,
+        review,
+        revise,
+        diff,
+        merge,
+        signoff,
+        publish,
+        measure,
+        compare,
+        schema,
+        score,
+    )
     for command in commands:
         app.command()(guard(command))
     app.add_typer(build_catalogue_app(), name="catalogue")

@@ -89,7 +89,7 @@ class ProfileModel:
         arrays = [self._arrays.get(term) or self._read_term(term) for term in known]
         places = np.concatenate([a[0] for a in arrays])
         gains = np.concatenate([a[1] for a in arrays])
-        return np.bincount(places, gains, len(self.ids)) + FLOOR * len(known)
+        return np.asarray(np.bincount(places, gains, len(self.ids)) + FLOOR * len(known), dtype=np.float64)
 
     def _read_term(self, term: str) -> tuple[NDArray[np.intp], NDArray[np.float64]]:
         places, odds = self.terms[term]

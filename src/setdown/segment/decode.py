@@ -47,9 +47,7 @@ def segment_mentions(tagged: TaggedTranscript) -> Segmentation:
     spans = decode_spans(signals, scores, weights)
     if score_gate(tagged, spans, load_gate()) < 0:
         return Segmentation((), is_class=False)
-    return Segmentation(
-        tuple(spans), tuple(scores[:, 0].round(3).tolist()), tuple(scores[:, 1].round(3).tolist())
-    )
+    return Segmentation(tuple(spans), tuple(scores[:, 0].round(3).tolist()), tuple(scores[:, 1].round(3).tolist()))
 
 
 def score_boundaries(signals: Signals, weights: BoundaryWeights) -> NDArray[np.float64]:
@@ -84,7 +82,9 @@ def decode_spans(signals: Signals, scores: NDArray[np.float64], weights: Boundar
     silent = _find_silent(signals, start, end, weights)
     closing = scale["end"] * end[last] + scale["inside"] * inside[last]
     reach = _Reach(first, last, begins, stops, closing, weights)
-    opening = list(zip((scale["start"] * start[first]).tolist(), (scale["inside"] * inside[first]).tolist(), strict=True))
+    opening = list(
+        zip((scale["start"] * start[first]).tolist(), (scale["inside"] * inside[first]).tolist(), strict=True)
+    )
     value, openings, finals = _run_forward(n, reach, opening, silent, scale["bias"])
     spans: list[WorkSpan] = []
     at = n
