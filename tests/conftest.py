@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+import os
+import shutil
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from gold.compile_class import write_class
 
 TESTS = Path(__file__).parent
+BROWSERS = ("chromium", "chromium-browser", "google-chrome")
+BROWSER_FLAGS = (
+    "--disable-gpu --disable-quic --no-first-run --disable-background-networking --disable-component-update "
+    "--disable-sync"
+)
 
 
 @pytest.fixture(scope="session")
@@ -24,3 +33,17 @@ def gold_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for script in sorted((TESTS / "gold" / "scripts").glob("*.script")):
         write_class(script, folder)
     return folder
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Any]:
+    """Debian's chromium under Playwright, one for all tests (there can be only one); nothing is downloaded."""
+    api = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
+    found = next(filter(None, map(shutil.which, BROWSERS)), None)
+    if found is None:
+        pytest.skip("no chromium on this machine; on Debian: apt-get install chromium")
+    root = ["--no-sandbox"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
+    with api.sync_playwright() as playwright:
+        running = playwright.chromium.launch(executable_path=found, args=[*root, *BROWSER_FLAGS.split()])
+        yield running
+        running.close()

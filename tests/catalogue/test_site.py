@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-import shutil
 from contextlib import closing
 from pathlib import Path
 
@@ -22,7 +21,6 @@ from setdown.publish.inert import clean_line, make_file_stem
 
 HOSTILE = "</script><script>document.title='owned'</script><img src=x onerror=\"document.title='owned'\">\u202e&amp;"
 LEXICON = load_lexicon()
-BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 
 
 def render_page(routine) -> bytes:
@@ -133,25 +131,15 @@ def test_classes_without_a_plan_are_listed(site, tmp_path):
 
 
 @pytest.fixture(scope="module")
-def page(site):
+def page(site, browser):
     """The site in a browser, from the disk."""
-    api = pytest.importorskip("playwright.sync_api", reason="playwright is a test dependency")
-    browser = next((path for name in BROWSERS if (path := shutil.which(name))), None)
-    if browser is None:
-        pytest.skip("no chromium on this machine; on Debian: apt install chromium")
-    with api.sync_playwright() as playwright:
-        opened = playwright.chromium.launch(
-            executable_path=browser, args=["--no-sandbox", "--disable-gpu", "--disable-quic"]
-        )
-        tab = opened.new_page()
-        tab.troubles = []
-        tab.on("console", lambda message: tab.troubles.append(message.text) if message.type == "error" else None)
-        tab.on("pageerror", lambda error: tab.troubles.append(str(error)))
-        tab.on(
-            "request", lambda request: tab.troubles.append(request.url) if not request.url.startswith("file:") else None
-        )
-        yield tab
-        opened.close()
+    tab = browser.new_page()
+    tab.troubles = []
+    tab.on("console", lambda message: tab.troubles.append(message.text) if message.type == "error" else None)
+    tab.on("pageerror", lambda error: tab.troubles.append(str(error)))
+    tab.on("request", lambda request: tab.troubles.append(request.url) if not request.url.startswith("file:") else None)
+    yield tab
+    tab.close()
 
 
 @pytest.mark.slow

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 import signal
 import subprocess
@@ -11,8 +10,6 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-
-BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 
 
 class Served:
@@ -76,20 +73,6 @@ def sample(repository, tmp_path) -> Callable[[str], Path]:
         return next(tmp_path.glob(f"{name}*.routine.json"))
 
     return copy
-
-
-@pytest.fixture(scope="session")
-def browser():
-    """Debian's chromium under Playwright; nothing is downloaded."""
-    api = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
-    found = next(filter(None, map(shutil.which, BROWSERS)), None)
-    if found is None:
-        pytest.skip("no chromium on this machine; on Debian: apt-get install chromium")
-    profile = ["--no-sandbox"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
-    with api.sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=found, args=[*profile, "--disable-gpu"])
-        yield running
-        running.close()
 
 
 @pytest.fixture

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from concurrent.futures import ThreadPoolExecutor
 
 import httpx
 import pytest
@@ -28,7 +29,9 @@ class Client:
             async with httpx.AsyncClient(transport=httpx.ASGITransport(self._app)) as client:
                 return await client.send(request)
 
-        return asyncio.run(ask())
+        # In a thread of its own: the browser of other tests keeps a loop running in this one.
+        with ThreadPoolExecutor(1) as pool:
+            return pool.submit(asyncio.run, ask()).result()
 
     def request(self, method: str, path: str, **options) -> httpx.Response:
         return self.send(httpx.Request(method, f"http://{HOST}{path}", **options))

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -12,12 +11,6 @@ from make_routine import make_routine, make_transcript
 from setdown.lexicon import Lexicon, load_lexicon
 from setdown.model.routine import Routine
 from setdown.publish import PublishOptions, publish_routine
-
-CHROMIUM = Path("/usr/bin/chromium")
-FLAGS = (
-    "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
-    "--disable-component-update --disable-sync"
-)
 
 
 @pytest.fixture(scope="session")
@@ -46,15 +39,3 @@ def routine() -> Routine:
 @pytest.fixture
 def transcript() -> Any:
     return make_transcript()
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Any]:
-    """Chromium by way of Playwright; skipped where either is missing."""
-    sync_api = pytest.importorskip("playwright.sync_api", reason="Playwright is not installed")
-    if not CHROMIUM.is_file():
-        pytest.skip(f"no browser at {CHROMIUM}")
-    with sync_api.sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=str(CHROMIUM), args=FLAGS.split())
-        yield running
-        running.close()

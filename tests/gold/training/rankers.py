@@ -177,10 +177,10 @@ def train_field(decisions: Sequence[tuple[str, list[Candidate], list[bool]]], pe
         top = np.repeat(np.maximum.reduceat(scores, starts), sizes)
         mass = np.exp(scores - top)
         every = np.add.reduceat(mass, starts)
-        good = np.add.reduceat(mass * right_array, starts)
+        good = np.maximum(np.add.reduceat(mass * right_array, starts), 1e-300)  # a wild step of the search can reach 0
         p = mass / np.repeat(every, sizes)
         q = mass * right_array / np.repeat(good, sizes)
-        value = float(np.sum(np.log(every) - np.log(np.maximum(good, 1e-300)))) + 0.5 * penalty * float(w @ w)
+        value = float(np.sum(np.log(every) - np.log(good))) + 0.5 * penalty * float(w @ w)
         return value, matrix.T @ (p - q) + penalty * w
 
     found = minimize(loss, np.zeros(len(names)), jac=True, method="L-BFGS-B", options={"maxiter": 200})
