@@ -184,6 +184,8 @@ def train_field(decisions: Sequence[tuple[str, list[Candidate], list[bool]]], pe
         return value, matrix.T @ (p - q) + penalty * w
 
     found = minimize(loss, np.zeros(len(names)), jac=True, method="L-BFGS-B", options={"maxiter": 200})
+    if not np.isfinite(found.x).all():
+        raise ValueError(f"the weights of {len(decisions)} decisions are no numbers: {found.message}")
     return {f: round(float(x), 3) for f, x in zip(names, found.x, strict=True) if abs(x) > 0.01}
 
 
