@@ -32,9 +32,10 @@ from setdown.lexicon.profiles import ProfileModel, gather_texts, learn_profiles,
 from setdown.model.mention import Mention, TaggedTranscript
 from setdown.model.segment import Segmentation
 from setdown.read import read_transcript
-from setdown.segment.decode import decode_spans, score_boundaries
+from setdown.segment.boundaries import score_boundaries
+from setdown.segment.decode import decode_spans
 from setdown.segment.signals import Signals, gather_signals
-from setdown.segment.weights import BoundaryWeights, load_weights
+from setdown.segment.weights import SegmentWeights, load_weights
 from setdown.sheet import read_sheet_csv, routine_to_rows
 from setdown.tag import tag_transcript
 
@@ -99,7 +100,7 @@ def extract_without(
     tagged = replace(tagged, mentions=kept)
     signals = gather_signals(tagged)
     weights = _strip_boundary(load_weights()[signals.regime], part.boundary)
-    segmentation = cut_class(signals, weights, sets)
+    segmentation = cut_class(tagged, signals, weights, sets)
     if not part.declared:
         tagged = replace(tagged, mentions=_drop_declared(kept, segmentation, tagged))
     context = lay_out(tagged, segmentation, lexicon, profiles)
@@ -109,16 +110,16 @@ def extract_without(
     return routine_to_rows(build_routine(context)[0])
 
 
-def cut_class(signals: Signals, weights: BoundaryWeights, sets: int | None) -> Segmentation:
+def cut_class(tagged: TaggedTranscript, signals: Signals, weights: SegmentWeights, sets: int | None) -> Segmentation:
     """The spans of a class; with ``sets``, under the bias that gives as many, found by halving."""
     scores = score_boundaries(signals, weights)
-    spans = decode_spans(signals, scores, weights)
+    spans = decode_spans(tagged, signals, scores, weights)
     low, high = LEAST_BIAS, MOST_BIAS
     for _ in range(HALVINGS if sets is not None else 0):
         if len(spans) == sets:
             break
         bias = (low + high) / 2
-        spans = decode_spans(signals, scores, replace(weights, scale=weights.scale | {"bias": bias}))
+        spans = decode_spans(tagged, signals, scores, replace(weights, bias=bias))
         low, high = (bias, high) if len(spans) < (sets or 0) else (low, bias)
     return Segmentation(tuple(spans))
 
@@ -128,7 +129,7 @@ def _has_part(name: str, prefixes: tuple[str, ...]) -> bool:
     return bool(prefixes) and any(piece.startswith(prefixes) for piece in name.split(" | "))
 
 
-def _strip_boundary(weights: BoundaryWeights, prefixes: tuple[str, ...]) -> BoundaryWeights:
+def _strip_boundary(weights: SegmentWeights, prefixes: tuple[str, ...]) -> SegmentWeights:
     if not prefixes:
         return weights
     dense = {k: v for k, v in weights.dense.items() if not k.startswith(prefixes)}

@@ -21,18 +21,18 @@ from typing import Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
-from training.boundaries import Example, as_weights, make_example, train_regime
+from training.boundaries import Example, make_example
 from training.calibration import decide_results, fit_calibration, print_trust
 from training.classes import STYLES, is_held_back, list_scripts, load_classes, load_not_classes
 from training.gate import train_gate
 from training.heard import HEARD, build_profiles, list_heard, write_heard
 from training.rankers import collect_all, train_rankers
 from training.scoring import Result, score_classes
+from training.segmenter import Tables, add_spans, make_span_examples, segment, train_boundary_tables
 
 from setdown.lexicon import load_lexicon
 from setdown.lexicon.profiles import COMPILED, fingerprint_sources, format_profiles, gather_texts, learn_profiles
 from setdown.model.segment import Segmentation
-from setdown.segment.decode import decode_spans, score_boundaries
 from setdown.segment.gate import score_gate
 
 SAME_AS_ANOTHER = (".rolling.vtt",)  # the words and times of .words.json: nothing new to learn from
@@ -45,29 +45,38 @@ def not_class_examples() -> tuple[Example, ...]:
     return tuple(make_example(c) for c in load_not_classes("train"))
 
 
-def segment(example: Example, tables: dict[str, Any]) -> Segmentation:
-    weights = as_weights(tables[example.signals.regime])
-    return Segmentation(tuple(decode_spans(example.signals, score_boundaries(example.signals, weights), weights)))
+def cross_segment(
+    examples: dict[tuple[str, str], Example], folds: list[frozenset[str]]
+) -> tuple[dict[tuple[str, str], Segmentation], Tables]:
+    """Every class segmented by weights that never saw it, and the weights of all together.
+
+    Transcripts that are no classes are folded like the classes, so that spans learn from them as well.
+    """
+    known = {key: e for key, e in examples.items() if e.item.style not in SAME_AS_ANOTHER}
+    others = {(e.item.name, e.item.style): (n % len(folds), e) for n, e in enumerate(not_class_examples())}
+    boundaries, lattices = [], []
+    for f, fold in enumerate(folds):
+        tables = train_boundary_tables(
+            [e for key, e in known.items() if key[0] not in fold] + [e for g, e in others.values() if g != f]
+        )
+        boundaries.append(tables)
+        own = [e for key, e in known.items() if key[0] in fold] + [e for g, e in others.values() if g == f]
+        lattices.append(
+            [(e.signals.regime, made) for e, made in zip(own, make_span_examples(own, tables), strict=True)]
+        )
+    segmented = {}
+    for f, fold in enumerate(folds):
+        tables = add_spans(boundaries[f], [x for g, some in enumerate(lattices) if g != f for x in some])
+        for key, e in examples.items():
+            if key[0] in fold:
+                segmented[key] = segment(e, tables)
+    everything = train_boundary_tables([*known.values(), *(e for _, e in others.values())])
+    return segmented, add_spans(everything, [x for some in lattices for x in some])
 
 
-def train_boundaries(examples: list[Example]) -> dict[str, Any]:
-    """Weights of both regimes; the transcripts that are no classes are in every training set."""
-    tables = {}
-    examples = [*examples, *not_class_examples()]
-    for regime in ("fine", "block"):
-        own = [e for e in examples if e.signals.regime == regime and e.item.style not in SAME_AS_ANOTHER]
-        tables[regime] = train_regime(regime, own)
-    return tables
-
-
-def load_cache(path: Path | None) -> dict[tuple[str, str], Segmentation]:
-    """Segmentations of an earlier run (only for repeated runs in which the segmenter does not change)."""
-    return pickle.loads(path.read_bytes()) if path and path.exists() else {}
-
-
-def save_cache(path: Path | None, segmented: dict[tuple[str, str], Segmentation]) -> None:
-    if path:
-        path.write_bytes(pickle.dumps(segmented))
+def load_cache(path: Path | None) -> tuple[dict[tuple[str, str], Segmentation], Tables] | None:
+    """Segmentations and tables of an earlier run (only for repeated runs in which the segmenter does not change)."""
+    return pickle.loads(path.read_bytes()) if path and path.exists() else None
 
 
 def main() -> None:
@@ -90,14 +99,10 @@ def main() -> None:
     names = sorted({c.name for c in tuning})
     folds = [frozenset(n for i, n in enumerate(names) if i % args.folds == f) for f in range(args.folds)]
     # every tuning class is segmented by weights that never saw it, for scoring and for training the rankers
-    segmented: dict[tuple[str, str], Segmentation] = load_cache(args.cache)
-    for fold in folds:
-        todo = [c for c in tuning if c.name in fold and (c.name, c.style) not in segmented]
-        if todo:
-            tables = train_boundaries([examples[c.name, c.style] for c in tuning if c.name not in fold])
-            for c in todo:
-                segmented[c.name, c.style] = segment(examples[c.name, c.style], tables)
-    save_cache(args.cache, segmented)
+    cached = load_cache(args.cache)
+    segmented, tables = cached or cross_segment({(c.name, c.style): examples[c.name, c.style] for c in tuning}, folds)
+    if args.cache and not cached:
+        args.cache.write_bytes(pickle.dumps((segmented, tables)))
     heard = list_heard([c for c in tuning if c.style == styles[0]], lexicon)
     profiles = {name: p for fold in folds for p in [build_profiles(lexicon, heard, fold)] for name in fold}
     pool = collect_all([(c, segmented[c.name, c.style]) for c in tuning], lexicon, profiles, args.penalty)
@@ -111,7 +116,6 @@ def main() -> None:
     print_trust(decided)
     if not (args.write or args.held_back):
         return
-    tables = train_boundaries([examples[c.name, c.style] for c in tuning])
     weights = train_rankers(pool, penalty=args.penalty)
     others = [c for half in ("train", "test") for c in load_not_classes(half)]
     spans = {id(c): segment(make_example(c), tables).spans for c in others}

@@ -97,7 +97,7 @@ def _build_set(context: ClassContext, at: int, times: list[tuple[int, int, int]]
         context.tagged.transcript, draft.span.start, min(draft.span.start + 6, draft.span.end)
     )
     origin["span"] = "inferred"
-    confidence["span"] = _round(calibration.calibrate("span", squash_margin(draft.span.margin), stated=True))
+    confidence["span"] = _round(calibration.calibrate("span", draft.span.probability, stated=True))
     load = draft.value("load")
     finisher = draft.value("finisher")
     result = Set(
@@ -141,12 +141,6 @@ def _look_back(context: ClassContext, at: int, name: str) -> list[Mention]:
 
 def _round(value: float) -> float:
     return round(value, CONFIDENCE_DIGITS)
-
-
-def squash_margin(margin: float) -> float:
-    """A span's margin as a number from 0.5 to 1: 0 -> 0.5, larger -> towards 1."""
-    margin = max(0.0, margin)
-    return 0.5 + 0.5 * margin / (1.0 + margin)
 
 
 def _name_exercise(context: ClassContext, draft: Draft) -> Exercise:

@@ -140,7 +140,7 @@ def _see_span(draft: Draft, one: Set) -> dict[str, float]:
     found = {
         "span: a clear start": min(max(draft.span.start_score, -MOST_SCORE), MOST_SCORE),
         "span: a clear end": min(max(draft.span.end_score, -MOST_SCORE), MOST_SCORE),
-        "span: missed if taken out": min(draft.span.margin, 3.0),
+        "span: likely (log-odds)": _to_log_odds(draft.span.probability),
         "span: seconds (log)": math.log1p(max(seconds, 0.0)),
         "span: words (log)": math.log1p(draft.span.end - draft.span.start),
         "span: talk before (log)": math.log1p(max(draft.span.start - draft.setup_start, 0)),
@@ -177,3 +177,9 @@ def _key(name: str, draft: Draft) -> str:
 def _mean(values: Iterable[float], otherwise: float) -> float:
     held = list(values)
     return sum(held) / len(held) if held else otherwise
+
+
+def _to_log_odds(probability: float) -> float:
+    """From -MOST_SCORE to MOST_SCORE."""
+    p = min(max(probability, 1e-9), 1 - 1e-9)
+    return min(max(math.log(p / (1 - p)), -MOST_SCORE), MOST_SCORE)

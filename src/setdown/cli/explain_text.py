@@ -79,11 +79,11 @@ def _say_rule(mention: Mention) -> str:
 def _describe_span(span: WorkSpan, transcript: Transcript) -> str:
     words = transcript.words[span.start : span.end]
     if not words:
-        return f"silent, margin {span.margin:.2f}"
+        return f"silent, likely {span.probability:.2f}"
     start, end = format_clock(words[0].start), format_clock(words[-1].end)
     return (
         f"{start} to {end}, “{words[0].text} … {words[-1].text}”  "
-        f"(start {span.start_score:+.2f}, end {span.end_score:+.2f}, margin {span.margin:.2f})"
+        f"(start {span.start_score:+.2f}, end {span.end_score:+.2f}, likely {span.probability:.2f})"
     )
 
 

@@ -9,15 +9,15 @@ from dataclasses import dataclass
 class WorkSpan:
     """Words ``[start, end)`` said while one set was performed; ``end == start`` for a silent set.
 
-    ``start_score``, ``end_score`` are log-odds of the boundaries, ``margin`` is what the whole decode would lose
-    without this span (in the same unit): the larger, the surer.
+    ``start_score``, ``end_score`` are log-odds of the boundaries by themselves; ``probability`` (0 to 1) is how likely
+    there is a set about there, over all ways to cut the class.
     """
 
     start: int
     end: int
     start_score: float
     end_score: float
-    margin: float
+    probability: float
 
 
 @dataclass(frozen=True, slots=True)

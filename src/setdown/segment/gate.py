@@ -59,8 +59,7 @@ def gate_features(tagged: TaggedTranscript, spans: Sequence[WorkSpan]) -> dict[s
     inside = sum(s.end - s.start for s in spans)
     features["spans"] = math.sqrt(min(len(spans) / hundred, MOST))
     features["share of work"] = min(inside / max(len(tagged.words), 1), 1.0)
-    margins = sorted(min(s.margin, 3.0) for s in spans)
-    features["typical margin"] = margins[len(margins) // 2] if margins else 0.0
+    features["sureness of spans"] = sum(s.probability for s in spans) / len(spans) if spans else 0.0
     named = [m for m in tagged.mentions if m.kind in ("movement", "movement_guess")]
     features["distinct movements"] = math.sqrt(min(len({m.value.movement for m in named}) / hundred, MOST))
     features["spans with a name"] = _share(spans, [m.start for m in named])

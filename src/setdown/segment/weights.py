@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from importlib import resources
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,35 +16,28 @@ TARGETS = ("start", "end", "inside")
 
 
 @dataclass(frozen=True, slots=True)
-class Duration:
-    """Prior of the length of a set: log-normal, ``mean`` and ``sd`` of the natural log of seconds."""
+class SegmentWeights:
+    """Weights of one regime: ``dense`` and ``lexical`` map a boundary's features to (start, end, inside) weights.
 
-    mean: float
-    sd: float
-
-
-@dataclass(frozen=True, slots=True)
-class BoundaryWeights:
-    """Weights of one regime: ``dense`` and ``lexical`` map a feature's name to (start, end, inside) weights.
-
-    ``by_place`` has the lexical weights once more, as :func:`index_lexical` makes them of ``lexical``.
+    ``by_place`` has the lexical weights once more, as :func:`index_lexical` makes them of ``lexical``. ``spans`` has
+    one weight for each feature of a span or of talk, and every set gains ``bias``.
     """
 
     intercept: NDArray[np.float64]
     dense: dict[str, NDArray[np.float64]]
     lexical: dict[str, NDArray[np.float64]]
-    duration: Duration
-    scale: dict[str, float]
+    spans: Mapping[str, float] = field(default_factory=dict)
+    bias: float = 0.0
     by_place: dict[str, dict[str, NDArray[np.float64]]] = field(default_factory=dict)
 
 
 @lru_cache(maxsize=1)
-def _load() -> tuple[dict[str, BoundaryWeights], dict[str, float]]:
+def _load() -> tuple[dict[str, SegmentWeights], dict[str, float]]:
     raw = json.loads(resources.files("setdown.segment").joinpath("weights.json").read_text(encoding="utf-8"))
     return {regime: parse_weights(table) for regime, table in raw["regimes"].items()}, raw["gate"]
 
 
-def load_weights() -> dict[str, BoundaryWeights]:
+def load_weights() -> dict[str, SegmentWeights]:
     """Weights by regime (``fine``, ``block``), from ``weights.json`` beside this file."""
     return _load()[0]
 
@@ -62,7 +56,7 @@ def index_lexical(lexical: Mapping[str, NDArray[np.float64]]) -> dict[str, dict[
     return found
 
 
-def parse_weights(table: dict[str, dict[str, list[float]]]) -> BoundaryWeights:
+def parse_weights(table: Mapping[str, Any]) -> SegmentWeights:
     """One regime from its JSON form."""
     dense: dict[str, NDArray[np.float64]] = {}
     lexical: dict[str, NDArray[np.float64]] = {}
@@ -70,12 +64,11 @@ def parse_weights(table: dict[str, dict[str, list[float]]]) -> BoundaryWeights:
     for name, values in zip(table["features"], rows, strict=True):
         kind = lexical if name.startswith(("w-", "w0", "w1", "w2", "ww")) else dense
         kind[name] = values
-    plain: dict[str, float] = table["scale"]  # type: ignore[assignment]
-    return BoundaryWeights(
+    return SegmentWeights(
         intercept=np.array(table["intercept"], dtype=np.float64),
         dense=dense,
         lexical=lexical,
-        duration=Duration(plain["duration_mean"], plain["duration_sd"]),
-        scale={k: v for k, v in plain.items() if not k.startswith("duration_m") and k != "duration_sd"},
+        spans=table["spans"],
+        bias=float(table["bias"]),
         by_place=index_lexical(lexical),
     )

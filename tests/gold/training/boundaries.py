@@ -14,14 +14,10 @@ from training.classes import AnnotatedClass
 
 from setdown.segment.features import iter_features, lexical_names
 from setdown.segment.signals import Signals, gather_signals
-from setdown.segment.weights import TARGETS, BoundaryWeights, parse_weights
+from setdown.segment.weights import TARGETS
 
 LEXICAL_STRENGTH = 0.7
 MIN_CLASSES = 3
-SCALE = {
-    "fine": {"start": 1.0, "end": 1.0, "inside": 0.03, "bias": 5.0, "duration": 0.5},
-    "block": {"start": 1.0, "end": 1.0, "inside": 0.1, "bias": 5.0, "duration": 0.2},
-}
 
 
 @dataclass(slots=True)
@@ -92,12 +88,4 @@ def train_regime(regime: str, examples: Sequence[Example], strength: float = 0.8
         row = weights[i] * (1.0 if i < len(dense) else LEXICAL_STRENGTH)
         if np.any(np.abs(row) > 0.005):
             features[name] = [round(float(x), 3) for x in row]
-    lengths = np.log([max(1.0, float(g["end"]) - float(g["start"])) for e in examples for g in e.item.gold])
-    scale = dict(
-        SCALE[regime], duration_mean=round(float(lengths.mean()), 3), duration_sd=round(float(lengths.std()), 3)
-    )
-    return {"intercept": [round(float(x), 3) for x in intercept], "scale": scale, "features": features}
-
-
-def as_weights(table: dict[str, Any]) -> BoundaryWeights:
-    return parse_weights(table)
+    return {"intercept": [round(float(x), 3) for x in intercept], "features": features}

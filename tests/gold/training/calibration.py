@@ -14,7 +14,7 @@ import numpy as np
 from sklearn.isotonic import IsotonicRegression
 from sklearn.linear_model import LogisticRegression
 
-from setdown.assemble.build import SHEET_FIELDS, build_routine, squash_margin
+from setdown.assemble.build import SHEET_FIELDS, build_routine
 from setdown.assemble.confidence import EMPTY, STATED, Calibration, RowWeights, parse_calibration
 from setdown.assemble.context import ClassContext, lay_out
 from setdown.assemble.decide import decide_class
@@ -66,7 +66,7 @@ def _decide_one(item: Any, segmentation: Any, weights: Any, profiles: Any, lexic
     _, pairs = score_rows(item.gold, rows)
     for draft, at in zip(context.drafts, made.order, strict=True):
         raw = {name: draft.ranked[name].confidence for name in SHEET_FIELDS}
-        raw["span"] = squash_margin(draft.span.margin)
+        raw["span"] = draft.span.probability
         if draft.value("load") is None:
             del raw["basis"]
         marks: list[RowMarks] = [RowMarks({}, None)] * len(rows)
