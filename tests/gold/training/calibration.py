@@ -107,7 +107,7 @@ def fit_curve(points: Sequence[Point]) -> list[list[float]]:
     """Points (probability, share right) that never fall, from bins of at least thirty values.
 
     Raises:
-        ValueError: no points.
+        ValueError: no points, or probabilities that are no numbers.
     """
     if not points:
         raise ValueError("a curve needs points")
@@ -117,10 +117,13 @@ def fit_curve(points: Sequence[Point]) -> list[list[float]]:
     if len(bins) > 1 and len(bins[-1]) < LEAST_IN_BIN:
         last = bins.pop()
         bins[-1] = bins[-1] + last
-    x = np.array([sum(p for p, _ in b) / len(b) for b in bins])
+    # rounded, because between two places that differ by next to nothing the fit would divide by zero
+    x = np.array([round(sum(p for p, _ in b) / len(b), PLACES) for b in bins])
     y = np.array([(sum(r for _, r in b) + 0.5) / (len(b) + 1) for b in bins])
     weights = [len(b) for b in bins]
     rising = IsotonicRegression(y_min=FLOOR, y_max=CEILING).fit(x, y, sample_weight=weights).predict(x)
+    if not np.isfinite(rising).all():
+        raise ValueError(f"no curve through {len(points)} points: {x.tolist()}")
     made: list[list[float]] = []
     for a, b in zip(x, rising, strict=True):
         a, b = round(float(a), PLACES), round(float(b), 3)

@@ -63,4 +63,5 @@ def score_classes(results: Sequence[Result], lexicon: Lexicon, styles: Sequence[
                 print(format_line(f"{item.name}{style}", m))
                 for line in describe_rows(item.gold, made, pairs):
                     print("   ", line)
-        print(format_line(f"ALL{style}", total_measures(measures)))
+        if measures:  # a recogniser did not hear every class
+            print(format_line(f"ALL{style}", total_measures(measures)))
