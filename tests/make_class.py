@@ -23,7 +23,7 @@ from setdown.tag import tag_transcript
 
 WORD_MS = 400
 FIRST_MS = 4_000
-MARGIN = 2.0  # of every set: fairly sure
+LIKELY = 0.8  # every set: fairly sure
 
 
 def make_class(text: str) -> tuple[Transcript, Segmentation]:
@@ -52,7 +52,7 @@ def make_class(text: str) -> tuple[Transcript, Segmentation]:
             opened = here
         elif token == "]":
             assert opened is not None, "] without ["
-            spans.append(WorkSpan(opened, here, 1.0, 1.0, MARGIN))
+            spans.append(WorkSpan(opened, here, 1.0, 1.0, LIKELY))
             opened = None
         elif token == "|" or token[0] == "_":
             close_caption()

@@ -45,7 +45,7 @@ SILENCE = ("gap>", "pause ", "silence@", "pace@")
 WORDS = ("w-", "w0", "w1", "w2", "ww")
 ORDER = ("expected ", "successor", "restart", "opener", "listed", "done ", "new", "same")
 DECLARABLE = ("reps", "work_s", "sets", "load", "interval", "emom", "scheme", "moves")
-LEAST_BIAS, MOST_BIAS, HALVINGS = 0.5, 60.0, 9
+LEAST_BIAS, MOST_BIAS, HALVINGS = -12.0, 12.0, 9
 Profiles = Callable[[Lexicon], ProfileModel]
 
 

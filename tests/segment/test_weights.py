@@ -16,7 +16,6 @@ from setdown.segment.signals import gather_signals
 from setdown.segment.weights import TARGETS, load_gate, load_weights, parse_weights
 
 LEXICAL = re.compile(r"w-?\d=\S+|ww-?\d=\S+ \S+")
-SCALES = {"start", "end", "inside", "bias", "duration"}
 
 
 @pytest.fixture(scope="module")
@@ -33,18 +32,16 @@ def test_both_regimes_are_there(raw):
 
 @pytest.mark.parametrize("regime", ["fine", "block"])
 def test_a_regime_is_complete(raw, regime):
-    """Every feature has one finite number per target, every scale is there, durations have a spread."""
+    """Every feature of a boundary has one finite number per target, every feature of a span one number."""
     table = raw["regimes"][regime]
-    assert set(table) == {"intercept", "scale", "features"}
+    assert set(table) == {"intercept", "features", "spans", "bias"}
     assert len(table["intercept"]) == len(TARGETS) == 3
     assert len(table["features"]) > 100
     for values in [table["intercept"], *table["features"].values()]:
         assert len(values) == len(TARGETS)
         assert all(isinstance(v, float) and math.isfinite(v) for v in values)
-    assert set(table["scale"]) == SCALES | {"duration_mean", "duration_sd"}
-    assert all(math.isfinite(v) for v in table["scale"].values())
-    assert table["scale"]["duration_sd"] > 0
-    assert table["scale"]["bias"] > 0  # the margin is measured in it
+    assert len(table["spans"]) > 100
+    assert all(math.isfinite(v) for v in [table["bias"], *table["spans"].values()])
 
 
 @pytest.mark.parametrize("regime", ["fine", "block"])
@@ -69,14 +66,13 @@ def test_every_feature_can_fire(regime):
 def test_names_of_words_are_lexical():
     """A table is cut into features of mentions and silences, and features of words."""
     names = ["go@0:3", "gap>4.0", "warm_up@0:1", "withdrawn@0:1", "w0=go", "w-1=ready", "ww0=and go"]
-    scale = dict.fromkeys(SCALES, 1.0) | {"duration_mean": 3.4, "duration_sd": 0.4}
-    table = {"intercept": [0.0] * 3, "scale": scale, "features": {name: [1.0, 2.0, 3.0] for name in names}}
+    features = {name: [1.0, 2.0, 3.0] for name in names}
+    table = {"intercept": [0.0] * 3, "features": features, "spans": {"touch": -1.5}, "bias": 0.5}
     made = parse_weights(table)
     assert set(made.dense) == set(names[:4])
     assert set(made.lexical) == set(names[4:])
-    assert made.duration.mean == 3.4
-    assert made.duration.sd == 0.4
-    assert set(made.scale) == SCALES
+    assert made.spans == {"touch": -1.5}
+    assert made.bias == 0.5
 
 
 def test_the_gate_is_complete():

@@ -47,7 +47,7 @@ class Evidence:
     stops: Floats
     gaps: Floats
     so_far: dict[str, NDArray[np.int32]]
-    counts: NDArray[np.int64]  # (word, first number, last number) of every counting, shape (k, 3)
+    counts: NDArray[np.int64]  # (first word, word after it, first number, last number) of every counting, shape (k, 4)
     targets: NDArray[np.int64]  # (word, reps) of every target said
     durations: Floats  # (word, seconds of work) of every duration said
     plans: Floats  # the same for intervals, which hold until the next one
@@ -65,7 +65,7 @@ def gather_evidence(tagged: TaggedTranscript, signals: Signals, scores: Floats) 
     counts, targets, durations, plans = [], [], [], []
     for m in tagged.mentions:
         if m.kind == "count":
-            counts.append((m.start, m.value.first, m.value.n))
+            counts.append((m.start, m.end, m.value.first, m.value.n))
         elif m.kind == "reps" and m.value.lo:
             targets.append((m.start, m.value.lo))
         elif m.kind in ("work_s", "interval", "emom") and getattr(m.value, "work", None):
@@ -79,7 +79,7 @@ def gather_evidence(tagged: TaggedTranscript, signals: Signals, scores: Floats) 
         stops=np.concatenate([[signals.starts[0]], signals.ends]),
         gaps=signals.gaps,
         so_far=so_far,
-        counts=np.array(counts, dtype=np.int64).reshape(-1, 3),
+        counts=np.array(counts, dtype=np.int64).reshape(-1, 4),
         targets=np.array(targets, dtype=np.int64).reshape(-1, 2),
         durations=np.array(sorted(durations), dtype=np.float64).reshape(-1, 2),
         plans=np.array(plans, dtype=np.float64).reshape(-1, 2),
@@ -120,11 +120,11 @@ def _counting(seen: Evidence, a: Places, b: Places) -> Named:
     counts = seen.counts
     if not len(counts):
         return
-    word, first, last = counts.T
+    word, stop, first, last = counts.T
     low, high = np.searchsorted(word, a), np.searchsorted(word, b)
     has = high > low
-    begins = np.minimum(low, len(counts) - 1)
-    ends = np.maximum(high - 1, 0)
+    begins, ends = np.minimum(low, len(counts) - 1), np.maximum(high - 1, 0)
+    before, after = np.maximum(low - 1, 0), np.minimum(high, len(counts) - 1)
     anew = np.concatenate([[0], np.cumsum((first[1:] < last[:-1]) & (first[1:] <= 3))])
     resets = np.where(has, anew[ends] - anew[begins], 0)
     early = word[begins] - a <= 6
@@ -134,18 +134,16 @@ def _counting(seen: Evidence, a: Places, b: Places) -> Named:
     yield "count from the middle", has & (first[begins] > 3)
     yield "count anew", resets > 0
     yield "count anew 2", resets > 1
-    before = np.maximum(low - 1, 0)
-    joined = (low > 0) & (a - word[before] < NEAR_WORDS) & (last[before] < first[begins])
+    yield "count cut at the start", (low > 0) & (stop[before] > a)
+    yield "count cut at the end", (high > 0) & (stop[ends] > b)
+    joined = (low > 0) & (a - stop[before] < NEAR_WORDS) & (last[before] < first[begins])
     yield "count begun before", has & (first[begins] > 2) & joined
-    after = np.minimum(high, len(counts) - 1)
     follows = has & (high < len(counts))
     yield "count goes on", follows & (first[after] > last[ends]) & (word[after] - b < NEAR_WORDS)
-    yield (
-        "count begins just after",
-        follows & (first[after] <= last[ends]) & (first[after] < 3) & (word[after] - b < 12),
-    )
-    yield "count to the end", has & (b - word[ends] <= 6)
-    yield "count ends early", has & (b - word[ends] > 25)
+    begun = (first[after] <= last[ends]) & (first[after] < 3)
+    yield "count begins just after", follows & begun & (word[after] - b < 12)
+    yield "count to the end", has & (b - stop[ends] <= 5)
+    yield "count ends early", has & (b - stop[ends] > 24)
     if len(seen.targets):
         at = np.searchsorted(seen.targets[:, 0], a + TAIL) - 1
         said, reps = seen.targets[np.maximum(at, 0)].T

@@ -22,7 +22,7 @@ from setdown.segment.walk import weigh_edges
 ROUNDS, PACE, PENALTY = 4, 0.05, 2e-5
 SEED = 20
 SILENT_S = 4.0  # the shortest silence that gold can mean by a set without a word
-BIAS = {"fine": 0.25, "block": 1.0}  # what a set gains beyond likelihood: F1 wants as many found as are made up
+BIAS = {"fine": 0.5, "block": 1.5}  # what a set gains beyond likelihood: F1 wants as many found as are made up
 MIN_CLASSES = 3
 LEAST = 0.02  # smaller weights are left out
 
