@@ -9,6 +9,7 @@ from setdown.errors import SetdownError
 from setdown.lexicon.everyday import FUNCTION_WORDS
 from setdown.lexicon.folder import find_lexicon_folder
 from setdown.lexicon.lint_base import Finding, Sheet, check_text, read_sheet
+from setdown.lexicon.lint_coached import check_coached
 from setdown.lexicon.lint_movements import check_movements
 from setdown.lexicon.lint_other import (
     check_described,
@@ -20,6 +21,7 @@ from setdown.lexicon.lint_other import (
 from setdown.lexicon.normal import normalise_word
 from setdown.lexicon.phrases import load_phrases
 from setdown.lexicon.tables import (
+    COACHED_COLUMNS,
     DESCRIBED_COLUMNS,
     KIT_COLUMNS,
     MISHEARD_COLUMNS,
@@ -33,15 +35,18 @@ Check = Callable[[dict[str, list[Sheet]]], Iterator[Finding]]
 _TABLES = {
     "movements": ("movements/*.csv", MOVEMENT_COLUMNS),
     "described": ("described/*.csv", DESCRIBED_COLUMNS),
+    "coached": ("coached/*.csv", COACHED_COLUMNS),
     "misheard": ("misheard.csv", MISHEARD_COLUMNS),
     "muscles": ("muscles.csv", MUSCLE_COLUMNS),
     "kit": ("kit.csv", KIT_COLUMNS),
     "units": ("units.csv", UNIT_COLUMNS),
 }
+WRITTEN_BY_TRAINING = "heard.csv"  # lines of annotated classes, with the names and whatever else was said
 _CHECKS: tuple[Check, ...] = (
     check_text,
     check_movements,
     check_described,
+    check_coached,
     check_muscles,
     check_kit,
     check_units,
@@ -58,8 +63,8 @@ def lint_lexicon(folder: Path | None = None) -> list[Finding]:
     findings: list[Finding] = []
     sheets: dict[str, list[Sheet]] = {}
     for table, (pattern, columns) in _TABLES.items():
-        paths = sorted(root.glob(pattern))
-        if not paths and table != "described":
+        paths = sorted(path for path in root.glob(pattern) if path.name != WRITTEN_BY_TRAINING)
+        if not paths and table not in ("described", "coached"):
             findings.append(Finding(pattern, 1, "", "the table is missing", f"Add it, headed {','.join(columns)}"))
         sheets[table] = []
         for path in paths:

@@ -30,6 +30,7 @@ MOVEMENT_COLUMNS = (
     "basis",
 )
 DESCRIBED_COLUMNS = ("id", "keywords")
+COACHED_COLUMNS = ("id", "text")
 MISHEARD_COLUMNS = ("heard", "said")
 MUSCLE_COLUMNS = ("id", "name", "names", "uberon", "group")
 KIT_COLUMNS = ("id", "name", "names", "loaded")
