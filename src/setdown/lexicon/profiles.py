@@ -11,7 +11,7 @@ import hashlib
 import json
 import math
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from itertools import pairwise
 from pathlib import Path
@@ -20,6 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setdown.lexicon.lexicon import Lexicon
+from setdown.lexicon.packed_terms import PackedTerms, Term, Terms, pack_terms
 
 SMOOTHING = 25.0
 FLOOR = -0.3
@@ -75,11 +76,11 @@ class ProfileModel:
         index: position of each id.
     """
 
-    def __init__(self, ids: Sequence[str], terms: Mapping[str, tuple[Sequence[int], Sequence[float]]]) -> None:
+    def __init__(self, ids: Sequence[str], terms: Terms) -> None:
         self.ids = tuple(ids)
         self.index = {movement: i for i, movement in enumerate(self.ids)}
         self.terms = terms
-        self._arrays: dict[str, tuple[NDArray[np.intp], NDArray[np.float64]]] = {}
+        self._arrays: dict[str, Term] = {}
 
     def score(self, words: Sequence[str]) -> NDArray[np.float64]:
         """Log-odds of every movement for these normalised words, in order of ``ids``."""
@@ -91,7 +92,7 @@ class ProfileModel:
         gains = np.concatenate([a[1] for a in arrays])
         return np.asarray(np.bincount(places, gains, len(self.ids)) + FLOOR * len(known), dtype=np.float64)
 
-    def _read_term(self, term: str) -> tuple[NDArray[np.intp], NDArray[np.float64]]:
+    def _read_term(self, term: str) -> Term:
         places, odds = self.terms[term]
         found = self._arrays[term] = (np.array(places, dtype=np.intp), np.array(odds) - FLOOR)
         return found
@@ -172,8 +173,8 @@ def gather_texts(lexicon: Lexicon, without: frozenset[str] = frozenset()) -> lis
 
 def format_profiles(model: ProfileModel, sources: str) -> str:
     """The compiled file: ids, terms, and the fingerprint of the sources that it was made from."""
-    terms = {t: [list(places), list(odds)] for t, (places, odds) in sorted(model.terms.items())}
-    return json.dumps({"sources": sources, "ids": list(model.ids), "terms": terms}, separators=(",", ":")) + "\n"
+    compiled = {"sources": sources, "ids": list(model.ids), **pack_terms(model.terms)}
+    return json.dumps(compiled, ensure_ascii=False, indent=0) + "\n"
 
 
 def fingerprint_sources(folder: Path) -> str:
@@ -192,5 +193,5 @@ def load_profiles(lexicon: Lexicon) -> ProfileModel:
     if compiled.is_file():
         raw = json.loads(compiled.read_text(encoding="utf-8"))
         if raw.get("sources") == fingerprint_sources(lexicon.folder):
-            return ProfileModel(raw["ids"], raw["terms"])
+            return ProfileModel(raw["ids"], PackedTerms(raw))
     return learn_profiles(gather_texts(lexicon))
