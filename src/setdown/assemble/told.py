@@ -58,16 +58,16 @@ class Told:
 
 def compare_profiles(context: ClassContext, draft: Draft) -> Told:
     """Profiles against the words before and in a span."""
-    words = context.tagged.words
+    words = context.read_words()
+    total = len(context.tagged.words)
     start, end = draft.span.start, draft.span.end
     low = max(draft.setup_start - 3, start - SETUP_WORDS, 0)
-    head = words[start : min(start + HEAD_WORDS, max(end, start + 3))]
-    body = words[start + HEAD_WORDS : min(end, start + BODY_WORDS)]
+    head_end = min(start + HEAD_WORDS, max(end, start + 3), total)
     model = context.profiles
     scores = np.empty((len(LABELS) + 1, len(model.ids)))
-    scores[0] = model.score([*words[low:start], *head])
-    scores[1] = model.score([*words[max(low, start - NEAR_WORDS) : start], *head[:NEAR_WORDS]])
-    scores[2] = model.score([*head, *body])
+    scores[0] = words.score(low, head_end)
+    scores[1] = words.score(max(low, start - NEAR_WORDS), min(start + NEAR_WORDS, head_end))
+    scores[2] = words.score(start, max(head_end, min(end, start + BODY_WORDS)))
     scores[3] = scores[0] + 0.7 * scores[2]
     posteriors = _posterior(scores)
     both = posteriors[3]

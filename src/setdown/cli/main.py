@@ -35,7 +35,7 @@ def main() -> NoReturn:
 
 def spare_collector() -> None:
     """Let Python look for garbage less often: the lexicon's objects stay to the end, walking them finds nothing."""
-    gc.set_threshold(100_000, 25, 25)
+    gc.set_threshold(1_000_000, 25, 25)
 
 
 def run_command(arguments: Sequence[str]) -> int:

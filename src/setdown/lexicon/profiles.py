@@ -11,7 +11,8 @@ import hashlib
 import json
 import math
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 from pathlib import Path
@@ -84,7 +85,22 @@ class ProfileModel:
 
     def score(self, words: Sequence[str]) -> NDArray[np.float64]:
         """Log-odds of every movement for these normalised words, in order of ``ids``."""
-        known = [t for t in dict.fromkeys(list_terms(words)) if t in self.terms]
+        return self.read(words).score(0, len(words))
+
+    def read(self, words: Sequence[str]) -> ReadWords:
+        """The words of a class, ready for scores of many stretches of them."""
+        terms = self.terms
+        stems: list[str] = []
+        before = [0]
+        for word in words:
+            stems += stem_parts(word)
+            before.append(len(stems))
+        singles = [stem if stem in terms else "" for stem in stems]
+        pairs = [pair if pair in terms else "" for pair in map(" ".join, pairwise(stems))]
+        return ReadWords(self, before, singles, pairs)
+
+    def add_up(self, known: Collection[str]) -> NDArray[np.float64]:
+        """Log-odds of every movement for terms of the model."""
         if not known:
             return np.zeros(len(self.ids))
         arrays = [self._arrays.get(term) or self._read_term(term) for term in known]
@@ -96,6 +112,23 @@ class ProfileModel:
         places, odds = self.terms[term]
         found = self._arrays[term] = (np.array(places, dtype=np.intp), np.array(odds) - FLOOR)
         return found
+
+
+@dataclass(frozen=True, slots=True)
+class ReadWords:
+    """Words as terms of a model: ``before[i]`` stems come before word ``i``; what is no term is an empty string."""
+
+    model: ProfileModel
+    before: Sequence[int]
+    singles: Sequence[str]
+    pairs: Sequence[str]
+
+    def score(self, start: int, end: int) -> NDArray[np.float64]:
+        """``ProfileModel.score`` of words ``[start, end)``."""
+        low, high = self.before[start], self.before[max(start, end)]
+        known = dict.fromkeys([*self.singles[low:high], *self.pairs[low : max(low, high - 1)]])
+        known.pop("", None)
+        return self.model.add_up(known)
 
 
 def learn_profiles(texts: Iterable[tuple[str, Sequence[str], int]]) -> ProfileModel:
