@@ -9,7 +9,7 @@ order of the class expects it. The order depends on the choices before, so the w
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -26,6 +26,7 @@ from setdown.assemble.order import (
     Situation,
     Standing,
     find_lists,
+    conjoin,
     find_openers,
     find_standing,
     look_back,
@@ -41,6 +42,7 @@ BEAM = 4
 BRANCHES = 4
 SHORT = "named by a short form"
 History = tuple[str, ...]
+Place = tuple[str, tuple[str, ...], tuple[str, ...], int]  # a movement, why it is due, how lately it was done
 
 
 class Path(NamedTuple):
@@ -68,6 +70,9 @@ class SpanNames:
     roles: dict[str, str] = field(default_factory=dict)
     orders: dict[Standing, list[str]] = field(default_factory=dict)
     shortened: set[str] = field(default_factory=set)  # movements that something named here is short for
+    table: Mapping[str, float] = field(default_factory=dict)  # the weights that the next two are made with
+    worths: dict[str, float] = field(default_factory=dict)  # of the static features of movements
+    order_worths: dict[Standing, float] = field(default_factory=dict)
 
     def candidate(self, movement: str) -> Candidate:
         """The candidate with the features that do not depend on history (made once)."""
@@ -81,8 +86,25 @@ class SpanNames:
                 self.shortened.add(movement)
             self.told.add_features(found)
             role = self.roles[movement] = name_role(own)
-            found.add(role, *(f"{role} | {s}" for s in self.situation.conjoined[:4]))
+            found.features[role] = 1.0
+            found.features.update(dict.fromkeys(conjoin(role, self.situation.conjoined[:4]), 1.0))
         return found
+
+    def weigh(self, movement: str, table: Mapping[str, float]) -> float:
+        """What the features are worth that do not depend on history (weighed once)."""
+        if self.table is not table:
+            self.table, self.worths, self.order_worths = table, {}, {}
+        worth = self.worths.get(movement)
+        if worth is None:
+            worth = self.worths[movement] = weigh(self.candidate(movement).features, table)
+        return worth
+
+    def weigh_order(self, standing: Standing, table: Mapping[str, float]) -> float:
+        """What a standing is worth at this span; after ``weigh`` with the same table."""
+        worth = self.order_worths.get(standing)
+        if worth is None:
+            worth = self.order_worths[standing] = sum([table.get(f, 0.0) for f in self.order(standing)])
+        return worth
 
     def order(self, standing: Standing) -> list[str]:
         """The features of a standing at this span (made once)."""
@@ -118,9 +140,12 @@ def _look_at_span(context: ClassContext, at: int, openers: tuple[int, ...]) -> S
     return SpanNames(context, at, grouped, here, firm, lists, situation, compare_profiles(context, draft), openers)
 
 
-def name_candidates(span: SpanNames, history: Sequence[str]) -> list[Candidate]:
-    """Candidates of a span after these choices, with all their features; the last is 'not known' (empty id)."""
-    past = look_back(history, span.openers, span.lists)
+def name_candidates(span: SpanNames, history: Sequence[str], done: Set[str] | None = None) -> list[Candidate]:
+    """Candidates of a span after these choices, with all their features; the last is 'not known' (empty id).
+
+    ``done`` is ``history`` as a set, when it is at hand.
+    """
+    past = look_back(history, span.openers, span.lists, done)
     found: list[Candidate] = []
     for movement in span.movements(history, past.listed):
         static = span.candidate(movement)
@@ -149,12 +174,11 @@ def search_names(spans: Sequence[SpanNames], weights: Mapping[str, Mapping[str, 
     table = weights.get("exercise", {})
     beam = [Path(0.0, (), frozenset())]
     for span in spans:
-        base: dict[str, float] = {}
-        standings: dict[Standing, float] = {}
+        scores: dict[Place, float] = {}
         grown = [
             (-path.total - gain, path.history, movement, path)
             for path in beam
-            for gain, movement in _score_after(span, path, table, base, standings)
+            for gain, movement in _score_after(span, path, table, scores)
         ]
         grown.sort(key=lambda g: g[:3])
         beam = _merge(grown)
@@ -162,33 +186,35 @@ def search_names(spans: Sequence[SpanNames], weights: Mapping[str, Mapping[str, 
 
 
 def _score_after(
-    span: SpanNames,
-    path: Path,
-    table: Mapping[str, float],
-    base: dict[str, float],
-    standings: dict[Standing, float],
+    span: SpanNames, path: Path, table: Mapping[str, float], known: dict[Place, float]
 ) -> list[tuple[float, str]]:
     """(log-probability, id) of the best few movements after the choices of a path.
 
-    ``base`` and ``standings`` keep what movements and standings are worth at this span, for the other histories.
+    ``known`` keeps what movements are worth at this span, by what their standing depends on, for the other histories.
     """
     past = look_back(path.history, span.openers, span.lists, path.done)
+    expected, listed, done, lately = past.expected, past.listed, past.done, past.lately
     scores: list[tuple[float, str]] = []
-    for movement in span.movements(path.history, past.listed):
-        own = base.get(movement)
-        if own is None:
-            own = base[movement] = weigh(span.candidate(movement).features, table)
-        standing = find_standing(movement, past, span.roles[movement], movement in span.shortened)
-        order = standings.get(standing)
-        if order is None:
-            order = standings[standing] = sum([table.get(f, 0.0) for f in span.order(standing)])
-        scores.append((own + order, movement))
+    for movement in span.movements(path.history, listed):
+        recency = lately[movement] if movement in lately else movement in done
+        place = (movement, expected.get(movement, ()), listed.get(movement, ()), recency)
+        score = known.get(place)
+        if score is None:
+            own = span.weigh(movement, table)
+            standing = find_standing(movement, past, span.roles[movement], movement in span.shortened)
+            score = known[place] = own + span.weigh_order(standing, table)
+        scores.append((score, movement))
     if not scores:
         return [(0.0, f"?{span.at}")]
-    top = max(s for s, _ in scores)
-    total = top + math.log(sum(math.exp(s - top) for s, _ in scores))
-    scores.sort(key=lambda s: (-s[0], s[1]))
+    values = [score for score, _ in scores]
+    top = max(values)
+    total = top + math.log(sum([math.exp(value - top) for value in values]))
+    scores.sort(key=_best_first)
     return [(s - total, m) for s, m in scores[:BRANCHES]]
+
+
+def _best_first(scored: tuple[float, str]) -> tuple[float, str]:
+    return -scored[0], scored[1]
 
 
 def _merge(grown: list[tuple[float, History, str, Path]]) -> list[Path]:
@@ -212,8 +238,10 @@ def rank_names(
 ) -> list[Ranked]:
     """Each span's candidates given the chosen sequence, the chosen movement first."""
     out: list[Ranked] = []
+    done: set[str] = set()
     for at, span in enumerate(spans):
-        ranked = choose_name(rank("exercise", name_candidates(span, history[:at]), weights))
+        done.update(history[max(at - 1, 0) : at])
+        ranked = choose_name(rank("exercise", name_candidates(span, history[:at], done), weights))
         order = sorted(range(len(ranked.candidates)), key=lambda i: ranked.candidates[i].key != history[at])
         out.append(Ranked(tuple(ranked.candidates[i] for i in order), tuple(ranked.probabilities[i] for i in order)))
     return out

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
@@ -100,7 +100,7 @@ def find_lists(context: ClassContext, draft: Draft) -> list[list[str]]:
 
 
 def read_lists(
-    lists: list[list[str]], history: Sequence[str], done: frozenset[str] | None = None
+    lists: list[list[str]], history: Sequence[str], done: Set[str] | None = None
 ) -> dict[str, list[str]]:
     """Movement -> why an announced list makes it due; ``done`` is ``history`` as a set, when it is at hand."""
     out: dict[str, list[str]] = {}
@@ -169,24 +169,29 @@ def read_situation(context: ClassContext, draft: Draft, firm: int) -> Situation:
 EXPECTATIONS = ("same", "successor of two", "successor", "opener", "restart", "opener before")
 
 
+_LATELY = (2, 2, 3, 3, 4, 4, 4, 4)  # for the last eight sets
+
+
 @dataclass(frozen=True, slots=True)
 class Past:
     """The choices before a set, in the forms that its candidates are compared with."""
 
     expected: dict[str, tuple[str, ...]]
     listed: dict[str, tuple[str, ...]]
-    done: frozenset[str]
+    done: Set[str]
     last_four: frozenset[str]
     last_six: frozenset[str]
     last_eight: frozenset[str]
+    lately: Mapping[str, int]  # movements of the last eight sets -> a number that tells these three apart
 
 
 def look_back(
-    history: Sequence[str], openers: Sequence[int], lists: list[list[str]], done: frozenset[str] | None = None
+    history: Sequence[str], openers: Sequence[int], lists: list[list[str]], done: Set[str] | None = None
 ) -> Past:
     """What the choices so far and the lists announced make of the next set; ``done`` is ``history`` as a set."""
     if done is None:
         done = frozenset(history)
+    latest = history[-len(_LATELY) :]
     return Past(
         {movement: tuple(why) for movement, why in expect_next(history, openers).items()},
         {movement: tuple(why) for movement, why in read_lists(lists, history, done).items()},
@@ -194,6 +199,7 @@ def look_back(
         frozenset(history[-4:]),
         frozenset(history[-6:]),
         frozenset(history[-8:]),
+        dict(zip(latest, _LATELY[len(_LATELY) - len(latest) :], strict=True)),
     )
 
 
@@ -228,7 +234,8 @@ def find_standing(movement: str, past: Past, role: str, short: bool) -> Standing
 
 
 @lru_cache(maxsize=4_096)
-def _conjoin(first: str, conjoined: tuple[str, ...]) -> tuple[str, ...]:
+def conjoin(first: str, conjoined: tuple[str, ...]) -> tuple[str, ...]:
+    """``first`` together with each of the others."""
     return tuple(f"{first} | {s}" for s in conjoined)
 
 
@@ -239,7 +246,7 @@ def order_features(standing: Standing, situation: Situation) -> list[str]:
     features cannot tell.
     """
     role, first = standing.role, standing.first
-    found = [f"{role} | {first}", *_conjoin(first, situation.conjoined)]
+    found = [f"{role} | {first}", *conjoin(first, situation.conjoined)]
     found += [f"expected {w}" for w in standing.expected]
     for w in standing.listed:
         found += [w, f"{w} | {role}", f"{w} | {situation.named}"]

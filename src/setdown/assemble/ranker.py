@@ -62,9 +62,8 @@ def weigh(features: Mapping[str, float], table: Mapping[str, float]) -> float:
     """The weighted sum of features; what has no weight says nothing."""
     total = 0.0
     for name, value in features.items():
-        weight = table.get(name)
-        if weight is not None:
-            total += weight * value
+        if name in table:
+            total += table[name] * value
     return total
 
 

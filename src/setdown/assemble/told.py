@@ -21,6 +21,7 @@ TOP = 8
 LEAST = 0.006
 NOTHING = 7.0
 LEAST_LOG = -10.0
+LEAST_P = math.exp(LEAST_LOG)
 LIKELY, CLEAR = 0.25, 0.6
 NEAR_WORDS = 14
 
@@ -48,12 +49,12 @@ class Told:
         features = candidate.features
         for names, p, score in zip(NAMES, self.posteriors[:, at].tolist(), self.scores[:, at].tolist(), strict=True):
             profile, odds, likely, clear = names
-            features[profile] = max(math.log(max(p, 1e-9)), LEAST_LOG) / 2
-            features[odds] = min(max(score, -4.0), 32.0) / 8
+            features[profile] = math.log(p) / 2 if p > LEAST_P else LEAST_LOG / 2
+            features[odds] = score / 8 if -4.0 <= score <= 32.0 else -0.5 if score < -4.0 else 4.0
             if p > LIKELY:
                 features[likely] = 1.0
-            if p > CLEAR:
-                features[clear] = 1.0
+                if p > CLEAR:
+                    features[clear] = 1.0
 
 
 def compare_profiles(context: ClassContext, draft: Draft) -> Told:

@@ -19,29 +19,29 @@ Term = tuple[NDArray[np.intp], NDArray[np.float64]]
 
 
 class PackedTerms(Mapping[str, Term]):
-    """Places of movements and their log-odds by term."""
+    """Places of movements and their log-odds by term; ``numbers`` counts the terms."""
 
     def __init__(self, packed: Mapping[str, str]) -> None:
         """``packed`` is what ``pack_terms`` gives."""
         terms = packed["terms"].split("\n") if packed["terms"] else []
-        self._numbers = dict(zip(terms, range(len(terms)), strict=True))
+        self.numbers = dict(zip(terms, range(len(terms)), strict=True))
         self._ends: list[int] = _read(packed["counts"], _COUNT).cumsum(dtype=np.int64).tolist()
         self._places = _read(packed["places"], _PLACE)
         self._worths = _read(packed["worths"], _WORTH)
 
     def __getitem__(self, term: str) -> Term:
-        number = self._numbers[term]
+        number = self.numbers[term]
         start, end = self._ends[number - 1] if number else 0, self._ends[number]
         return self._places[start:end].astype(np.intp), self._worths[start:end] / _HUNDRED
 
     def __contains__(self, term: object) -> bool:
-        return term in self._numbers
+        return term in self.numbers
 
     def __iter__(self) -> Iterator[str]:
-        return iter(self._numbers)
+        return iter(self.numbers)
 
     def __len__(self) -> int:
-        return len(self._numbers)
+        return len(self.numbers)
 
 
 Terms = Mapping[str, tuple[Sequence[int], Sequence[float]]] | PackedTerms

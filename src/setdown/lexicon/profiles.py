@@ -89,7 +89,7 @@ class ProfileModel:
 
     def read(self, words: Sequence[str]) -> ReadWords:
         """The words of a class, ready for scores of many stretches of them."""
-        terms = self.terms
+        terms = self.terms.numbers if isinstance(self.terms, PackedTerms) else self.terms
         stems: list[str] = []
         before = [0]
         for word in words:
