@@ -29,12 +29,14 @@ from setdown.assemble.order import (
     conjoin,
     find_openers,
     find_standing,
+    lead_features,
     look_back,
     opens_block,
     order_features,
+    own_features,
     read_situation,
 )
-from setdown.assemble.ranker import Candidate, Ranked, rank, weigh
+from setdown.assemble.ranker import Candidate, Ranked, add_up, rank, weigh
 from setdown.assemble.told import Told, compare_profiles
 
 RECENT_SETS = 14
@@ -72,7 +74,7 @@ class SpanNames:
     shortened: set[str] = field(default_factory=set)  # movements that something named here is short for
     table: Mapping[str, float] = field(default_factory=dict)  # the weights that the next two are made with
     worths: dict[str, float] = field(default_factory=dict)  # of the static features of movements
-    order_worths: dict[Standing, float] = field(default_factory=dict)
+    lead_worths: dict[tuple[str, str], float] = field(default_factory=dict)  # of ``lead_features`` of roles and firsts
 
     def candidate(self, movement: str) -> Candidate:
         """The candidate with the features that do not depend on history (made once)."""
@@ -93,7 +95,7 @@ class SpanNames:
     def weigh(self, movement: str, table: Mapping[str, float]) -> float:
         """What the features are worth that do not depend on history (weighed once)."""
         if self.table is not table:
-            self.table, self.worths, self.order_worths = table, {}, {}
+            self.table, self.worths, self.lead_worths = table, {}, {}
         worth = self.worths.get(movement)
         if worth is None:
             worth = self.worths[movement] = weigh(self.candidate(movement).features, table)
@@ -101,10 +103,12 @@ class SpanNames:
 
     def weigh_order(self, standing: Standing, table: Mapping[str, float]) -> float:
         """What a standing is worth at this span; after ``weigh`` with the same table."""
-        worth = self.order_worths.get(standing)
+        place = standing[:2]
+        worth = self.lead_worths.get(place)
         if worth is None:
-            worth = self.order_worths[standing] = sum([table.get(f, 0.0) for f in self.order(standing)])
-        return worth
+            leads = lead_features(standing.role, standing.first, self.situation)
+            worth = self.lead_worths[place] = add_up(leads, table)
+        return add_up(own_features(standing, self.situation.named), table, worth)
 
     def order(self, standing: Standing) -> list[str]:
         """The features of a standing at this span (made once)."""

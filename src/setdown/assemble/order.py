@@ -233,6 +233,10 @@ def find_standing(movement: str, past: Past, role: str, short: bool) -> Standing
     return _make_standing(Standing, (role, first, why, listed, recalled, 2 if movement in past.last_four else 1))
 
 
+_SHORT = ((), ("short form of a move done",), ("short form of a move done", "short form of a move done lately"))
+_DONE = (("new",), ("done before", "done long ago"), ("done before", "done lately"))
+
+
 @lru_cache(maxsize=4_096)
 def conjoin(first: str, conjoined: tuple[str, ...]) -> tuple[str, ...]:
     """``first`` together with each of the others."""
@@ -245,14 +249,19 @@ def order_features(standing: Standing, situation: Situation) -> list[str]:
     The role together with what the order expects, and that with the situation, make the conjunctions that single
     features cannot tell.
     """
-    role, first = standing.role, standing.first
-    found = [f"{role} | {first}", *conjoin(first, situation.conjoined)]
-    found += [f"expected {w}" for w in standing.expected]
+    return [*lead_features(standing.role, standing.first, situation), *own_features(standing, situation.named)]
+
+
+def lead_features(role: str, first: str, situation: Situation) -> list[str]:
+    """The first of ``order_features``: those that many standings share."""
+    return [f"{role} | {first}", *conjoin(first, situation.conjoined)]
+
+
+def own_features(standing: Standing, named: str) -> list[str]:
+    """The others of ``order_features``."""
+    found = [f"expected {w}" for w in standing.expected]
     for w in standing.listed:
-        found += [w, f"{w} | {role}", f"{w} | {situation.named}"]
-    found += ["short form of a move done", "short form of a move done lately"][: standing.short]
-    if standing.done:
-        found += ["done before", "done lately" if standing.done == 2 else "done long ago"]
-    else:
-        found.append("new")
+        found += [w, f"{w} | {standing.role}", f"{w} | {named}"]
+    found += _SHORT[standing.short]
+    found += _DONE[standing.done]
     return found

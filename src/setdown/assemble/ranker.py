@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from importlib import resources
@@ -64,6 +64,14 @@ def weigh(features: Mapping[str, float], table: Mapping[str, float]) -> float:
     for name, value in features.items():
         if name in table:
             total += table[name] * value
+    return total
+
+
+def add_up(names: Iterable[str], table: Mapping[str, float], total: float = 0.0) -> float:
+    """``total`` and the weights of features of strength 1."""
+    for name in names:
+        if name in table:
+            total += table[name]
     return total
 
 
