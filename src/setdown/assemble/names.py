@@ -66,15 +66,27 @@ class SpanNames:
     firm: list[Naming]
     lists: list[list[str]]
     situation: Situation
-    told: Told
     openers: tuple[int, ...]  # sets before it whose talk opened a block, see find_openers
+    fit: Told | None = None  # see ``told``
+    top: tuple[str, ...] | None = None  # the movements that its talk describes best
     static: dict[str, Candidate] = field(default_factory=dict)
     roles: dict[str, str] = field(default_factory=dict)
-    orders: dict[Standing, list[str]] = field(default_factory=dict)
     shortened: set[str] = field(default_factory=set)  # movements that something named here is short for
     table: Mapping[str, float] = field(default_factory=dict)  # the weights that the next two are made with
     worths: dict[str, float] = field(default_factory=dict)  # of the static features of movements
     lead_worths: dict[tuple[str, str], float] = field(default_factory=dict)  # of ``lead_features`` of roles and firsts
+
+    @property
+    def told(self) -> Told:
+        """How the talk fits the profiles (worked out when first needed)."""
+        if self.fit is None:
+            self.fit = compare_profiles(self.context, self.context.drafts[self.at])
+            self.top = self.fit.top
+        return self.fit
+
+    def let_go(self) -> None:
+        """Forget how every movement fits, which takes much room; it is worked out again should it be needed."""
+        self.fit = None
 
     def candidate(self, movement: str) -> Candidate:
         """The candidate with the features that do not depend on history (made once)."""
@@ -110,18 +122,12 @@ class SpanNames:
             worth = self.lead_worths[place] = add_up(leads, table)
         return add_up(own_features(standing, self.situation.named), table, worth)
 
-    def order(self, standing: Standing) -> list[str]:
-        """The features of a standing at this span (made once)."""
-        found = self.orders.get(standing)
-        if found is None:
-            found = self.orders[standing] = order_features(standing, self.situation)
-        return found
-
     def movements(self, history: Sequence[str], listed: Iterable[str]) -> list[str]:
         """Ids to choose from, after these choices."""
         known = self.context.lexicon.movements
         recent = [m for m in history[-RECENT_SETS:] if m in known]
-        return list(dict.fromkeys([*self.namings, *recent, *listed, *self.told.top]))
+        top = self.told.top if self.top is None else self.top
+        return list(dict.fromkeys([*self.namings, *recent, *listed, *top]))
 
 
 def look_at_spans(context: ClassContext) -> list[SpanNames]:
@@ -141,7 +147,7 @@ def _look_at_span(context: ClassContext, at: int, openers: tuple[int, ...]) -> S
     lists = find_lists(context, draft)
     situation = read_situation(context, draft, len({n.movement for n in firm}))
     here = sum_up_names(context, grouped)
-    return SpanNames(context, at, grouped, here, firm, lists, situation, compare_profiles(context, draft), openers)
+    return SpanNames(context, at, grouped, here, firm, lists, situation, openers)
 
 
 def name_candidates(span: SpanNames, history: Sequence[str], done: Set[str] | None = None) -> list[Candidate]:
@@ -155,7 +161,7 @@ def name_candidates(span: SpanNames, history: Sequence[str], done: Set[str] | No
         static = span.candidate(movement)
         features = dict(static.features)
         standing = find_standing(movement, past, span.roles[movement], movement in span.shortened)
-        features.update(dict.fromkeys(span.order(standing), 1.0))
+        features.update(dict.fromkeys(order_features(standing, span.situation), 1.0))
         origin = static.origin
         if movement not in span.namings:
             origin = "carried" if movement in past.done else "declared" if movement in past.listed else "inferred"
@@ -186,6 +192,7 @@ def search_names(spans: Sequence[SpanNames], weights: Mapping[str, Mapping[str, 
         ]
         grown.sort(key=lambda g: g[:3])
         beam = _merge(grown)
+        span.let_go()
     return beam[0].history
 
 
@@ -248,4 +255,6 @@ def rank_names(
         ranked = choose_name(rank("exercise", name_candidates(span, history[:at], done), weights))
         order = sorted(range(len(ranked.candidates)), key=lambda i: ranked.candidates[i].key != history[at])
         out.append(Ranked(tuple(ranked.candidates[i] for i in order), tuple(ranked.probabilities[i] for i in order)))
+        span.static.clear()
+        span.let_go()
     return out
