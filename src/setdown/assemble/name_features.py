@@ -115,7 +115,7 @@ def add_movement_features(context: ClassContext, candidate: Candidate, movement:
     own = by_movement.get(movement)
     if not own:
         name = _stems(entry.name)
-        if here.short and any([stems < name for stems in here.short]):
+        if here.short and any(stems < name for stems in here.short):
             features["named by a short form"] = 1.0
     else:
         text = frozenset(w for n in own for w in n.stems)

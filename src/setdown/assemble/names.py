@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence, Set
 from dataclasses import dataclass, field
+from itertools import islice
 from typing import NamedTuple
 
 from setdown.assemble.context import ClassContext
@@ -25,8 +26,8 @@ from setdown.assemble.namings import Naming, gather_namings
 from setdown.assemble.order import (
     Situation,
     Standing,
-    find_lists,
     conjoin,
+    find_lists,
     find_openers,
     find_standing,
     lead_features,
@@ -36,7 +37,7 @@ from setdown.assemble.order import (
     own_features,
     read_situation,
 )
-from setdown.assemble.ranker import Candidate, Ranked, add_up, rank, weigh
+from setdown.assemble.ranker import Candidate, Ranked, add_up, rank_scored, weigh
 from setdown.assemble.told import Told, compare_profiles
 
 RECENT_SETS = 14
@@ -207,7 +208,7 @@ def _score_after(
     expected, listed, done, lately = past.expected, past.listed, past.done, past.lately
     scores: list[tuple[float, str]] = []
     for movement in span.movements(path.history, listed):
-        recency = lately[movement] if movement in lately else movement in done
+        recency = lately.get(movement, movement in done)
         place = (movement, expected.get(movement, ()), listed.get(movement, ()), recency)
         score = known.get(place)
         if score is None:
@@ -248,13 +249,25 @@ def rank_names(
     spans: Sequence[SpanNames], history: Sequence[str], weights: Mapping[str, Mapping[str, float]]
 ) -> list[Ranked]:
     """Each span's candidates given the chosen sequence, the chosen movement first."""
+    table = weights.get("exercise", {})
     out: list[Ranked] = []
     done: set[str] = set()
     for at, span in enumerate(spans):
         done.update(history[max(at - 1, 0) : at])
-        ranked = choose_name(rank("exercise", name_candidates(span, history[:at], done), weights))
+        candidates = name_candidates(span, history[:at], done)
+        scores = [_weigh_whole(span, candidate, table) for candidate in candidates]
+        ranked = choose_name(rank_scored(candidates, scores))
         order = sorted(range(len(ranked.candidates)), key=lambda i: ranked.candidates[i].key != history[at])
         out.append(Ranked(tuple(ranked.candidates[i] for i in order), tuple(ranked.probabilities[i] for i in order)))
         span.static.clear()
         span.let_go()
     return out
+
+
+def _weigh_whole(span: SpanNames, candidate: Candidate, table: Mapping[str, float]) -> float:
+    """What all features of a candidate are worth; those that come first in it, the static ones, are weighed already."""
+    if not candidate.key:
+        return weigh(candidate.features, table)
+    worth = span.weigh(candidate.key, table)
+    known = len(span.static[candidate.key].features)
+    return add_up(islice(candidate.features, known, None), table, worth)

@@ -99,9 +99,7 @@ def find_lists(context: ClassContext, draft: Draft) -> list[list[str]]:
     return [run for run in runs if len(run) > 1]
 
 
-def read_lists(
-    lists: list[list[str]], history: Sequence[str], done: Set[str] | None = None
-) -> dict[str, list[str]]:
+def read_lists(lists: list[list[str]], history: Sequence[str], done: Set[str] | None = None) -> dict[str, list[str]]:
     """Movement -> why an announced list makes it due; ``done`` is ``history`` as a set, when it is at hand."""
     out: dict[str, list[str]] = {}
     last = history[-1] if history else ""

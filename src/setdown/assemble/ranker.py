@@ -84,7 +84,11 @@ def rank(field_name: str, candidates: Sequence[Candidate], weights: Mapping[str,
     if not candidates:
         raise ValueError(f"no candidates for {field_name}")
     table = weights.get(field_name, {})
-    scores = [weigh(c.features, table) for c in candidates]
+    return rank_scored(candidates, [weigh(c.features, table) for c in candidates])
+
+
+def rank_scored(candidates: Sequence[Candidate], scores: Sequence[float]) -> Ranked:
+    """Order candidates by the softmax of their scores; ties keep the order given. There must be one at least."""
     top = max(scores)
     mass = [math.exp(s - top) for s in scores]
     total = sum(mass)
