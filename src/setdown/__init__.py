@@ -5,7 +5,7 @@ The Python API is small on purpose::
     import setdown
     routine = setdown.extract("class.vtt")      # -> setdown.Routine
 
-Heavy imports (spaCy, pydantic) happen on first use, so that ``setdown version`` stays quick.
+Heavy imports (numpy, pydantic) happen on first use, so that ``setdown version`` stays quick.
 """
 
 from __future__ import annotations

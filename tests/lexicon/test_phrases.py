@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import tomllib
+from functools import cache
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
+from spacy.matcher import PhraseMatcher
+from spacy.tokens import Doc
+from spacy.vocab import Vocab
 
 from setdown.errors import SetdownError
 from setdown.lexicon import find_lexicon_folder
@@ -136,3 +140,35 @@ def finder(tmp_path) -> PhraseFinder:
 def test_the_longest_phrase_of_a_kind_wins(finder, text, found):
     """Kinds do not hide each other; phrases of one kind do not overlap; words are compared as they are normalised."""
     assert finder.find(text.split()) == found
+
+
+@given(st.lists(st.sampled_from(sorted({word for _, pattern in read_patterns()[::9] for word in pattern.split()}))))
+@settings(deadline=None)
+def test_phrases_are_found_as_spacy_finds_them(words):
+    """The same places as spaCy's PhraseMatcher (outside reference), once overlaps of one kind are taken out."""
+    found = _shipped_finder().find(words)
+    expected: list[tuple[str, int, int]] = []
+    for kind, start, end in sorted(_match_with_spacy(words), key=lambda hit: (hit[0], hit[1], -hit[2])):
+        if not (expected and expected[-1][0] == kind and start < expected[-1][2]):
+            expected.append((kind, start, end))
+    assert found == sorted(expected, key=lambda hit: (hit[1], hit[2], hit[0]))
+
+
+@cache
+def _shipped_finder() -> PhraseFinder:
+    return PhraseFinder(FOLDER)
+
+
+@cache
+def _build_matcher() -> PhraseMatcher:
+    matcher = PhraseMatcher(Vocab(), attr="ORTH")
+    for kind in load_phrases(FOLDER).values():
+        matcher.add(kind.name, [Doc(matcher.vocab, words=list(phrase)) for phrase in sorted(kind.phrases)])
+    return matcher
+
+
+def _match_with_spacy(words: list[str]) -> list[tuple[str, int, int]]:
+    matcher = _build_matcher()
+    strings = matcher.vocab.strings
+    hits = matcher(Doc(matcher.vocab, words=words)) if words else []
+    return [(strings[key], start, end) for key, start, end in hits]

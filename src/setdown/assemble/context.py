@@ -9,7 +9,7 @@ from typing import Any
 
 from setdown.assemble.ranker import Ranked
 from setdown.lexicon import Lexicon
-from setdown.lexicon.profiles import ProfileModel, load_profiles
+from setdown.lexicon.profiles import ProfileModel, ReadWords, load_profiles
 from setdown.model.mention import Mention, TaggedTranscript
 from setdown.model.segment import Segmentation, WorkSpan
 
@@ -117,6 +117,13 @@ class ClassContext:
     earlier_quoted: list[Draft | None] = field(default_factory=list)  # likewise, the last whose name was said
     draft_counts: dict[str, int] = field(default_factory=dict)  # drafts by movement
     by_movement: dict[str, MentionIndex] = field(default_factory=dict)  # its names
+    words_read: ReadWords | None = None  # see read_words
+
+    def read_words(self) -> ReadWords:
+        """The words of the class as terms of the profiles."""
+        if self.words_read is None:
+            self.words_read = self.profiles.read(self.tagged.words)
+        return self.words_read
 
     def settle_names(self) -> None:
         """Note which drafts are of one movement, once the names of all are decided for good."""

@@ -10,12 +10,14 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from setdown.assemble.context import ClassContext, Draft
 from setdown.assemble.loads import load_key
 from setdown.model.routine import Set
 
 FIELDS = ("exercise", "side", "reps", "work_s", "load", "finisher")
+VALUES = ("reps", "work_s", "load")
 LEAST = 0.02  # confidences below count as this one
 MOST_SCORE = 5.0
 OPPOSITE = {"left": "right", "right": "left"}
@@ -24,27 +26,50 @@ OPPOSITE = {"left": "right", "right": "left"}
 def gather_doubts(context: ClassContext, sets: Sequence[Set]) -> list[dict[str, float]]:
     """The features of every row; ``sets`` are those of the drafts, with calibrated confidences of their fields."""
     doubts = [{f: -math.log(max(s.confidence.get(f, 1.0), LEAST)) for f in (*FIELDS, "basis")} for s in sets]
-    by_move: dict[str, list[int]] = {}
-    by_group: dict[int, list[int]] = {}
-    for at, draft in enumerate(context.drafts):
-        by_move.setdefault(draft.value("exercise") or f"?{at}", []).append(at)
-        by_group.setdefault(draft.group, []).append(at)
     names = [d["exercise"] for d in doubts]
+    by_move: dict[str, Alike] = {}
+    by_group: dict[int, Alike] = {}
+    for at, draft in enumerate(context.drafts):
+        keys = {f: _key(f, draft) for f in VALUES}
+        by_move.setdefault(draft.value("exercise") or f"?{at}", Alike()).add(at, draft, keys, names[at])
+        by_group.setdefault(draft.group, Alike()).add(at, draft, keys, names[at])
     overall = sum(names) / len(names) if names else 0.0
     out = []
     for at, (draft, one) in enumerate(zip(context.drafts, sets, strict=True)):
-        same = [k for k in by_move[draft.value("exercise") or f"?{at}"] if k != at]
-        group = [k for k in by_group[draft.group] if k != at]
+        same, alike = by_move[draft.value("exercise") or f"?{at}"], by_group[draft.group]
+        group = [k for k in alike.members if k != at]
         found: dict[str, float] = {}
         found |= _see_fields(draft, one, doubts[at])
         found |= _see_names(draft, names, at, same, group, overall)
         found |= _see_side(context, draft, same)
-        found |= _see_values(context, draft, same, group)
+        found |= _see_values(draft, same, alike)
         found |= _see_numbers(context, draft, one)
         found |= _see_span(draft, one)
         found |= _see_round(context, draft, group)
         out.append({name: round(value, 4) for name, value in found.items() if value})
     return out
+
+
+@dataclass(slots=True)
+class Alike:
+    """Sets of one move or group, counted once for all of them: each is compared with the others."""
+
+    members: list[int] = field(default_factory=list)
+    sides: Counter[str] = field(default_factory=Counter)
+    keys: dict[str, Counter[str]] = field(default_factory=lambda: {f: Counter() for f in VALUES})
+    doubts: list[float] = field(default_factory=list)  # the least two about their names, in order
+
+    def add(self, at: int, draft: Draft, keys: Mapping[str, str], doubt: float) -> None:
+        """One more set, with its values' keys and the doubt about its name."""
+        self.members.append(at)
+        self.sides[draft.value("side") or "none"] += 1
+        for f, key in keys.items():
+            self.keys[f][key] += 1
+        self.doubts = sorted([*self.doubts, doubt])[:2]
+
+    def others(self) -> int:
+        """How many others each of the sets has."""
+        return len(self.members) - 1
 
 
 def _see_fields(draft: Draft, one: Set, doubts: Mapping[str, float]) -> dict[str, float]:
@@ -61,16 +86,17 @@ def _see_fields(draft: Draft, one: Set, doubts: Mapping[str, float]) -> dict[str
 
 
 def _see_names(
-    draft: Draft, names: Sequence[float], at: int, same: list[int], group: list[int], overall: float
+    draft: Draft, names: Sequence[float], at: int, same: Alike, group: list[int], overall: float
 ) -> dict[str, float]:
     around = [names[k] for k in range(max(at - 2, 0), min(at + 3, len(names))) if k != at]
     found = {
         "exercise: unsure in the sets around": _mean(around, names[at]),
         "exercise: unsure in its group": _mean([names[k] for k in group], names[at]),
         "exercise: unsure in the class": overall,
-        "exercise: unsure wherever it comes": min([names[k] for k in same] or [names[at]]),
-        "exercise: comes once": float(not same),
-        "exercise: comes often": math.log1p(len(same)),
+        # of the two least doubts the one that is not its own; its own when it is alone
+        "exercise: unsure wherever it comes": same.doubts[-1] if names[at] == same.doubts[0] else same.doubts[0],
+        "exercise: comes once": float(not same.others()),
+        "exercise: comes often": math.log1p(same.others()),
     }
     evidence = draft.ranked["exercise"].best.evidence
     if evidence:
@@ -78,15 +104,15 @@ def _see_names(
     return found
 
 
-def _see_side(context: ClassContext, draft: Draft, same: list[int]) -> dict[str, float]:
+def _see_side(context: ClassContext, draft: Draft, same: Alike) -> dict[str, float]:
     entry = context.lexicon.movements.get(draft.value("exercise") or "")
     side = draft.value("side") or "none"
-    sides = Counter(context.drafts[k].value("side") or "none" for k in same)
+    sides = same.sides  # its own among them, which is neither the opposite side nor, where it has none, left or right
     found = {f"side: {side} for a move that trains {entry.sided if entry else 'unknown'}": 1.0}
     if side in OPPOSITE:
         found["side: no other side"] = float(not sides[OPPOSITE[side]])
-        found["side: uneven"] = float(sides[side] + 1 != sides[OPPOSITE[side]])
-    elif same:
+        found["side: uneven"] = float(sides[side] != sides[OPPOSITE[side]])
+    elif same.others():
         found["side: other sets of the move have one"] = float(sides["left"] + sides["right"] > 0)
     low, high = draft.setup_start, draft.span.end
     if side == "none" and any(context.index.has(kind, low, high) for kind in ("side_left", "side_right")):
@@ -94,17 +120,18 @@ def _see_side(context: ClassContext, draft: Draft, same: list[int]) -> dict[str,
     return found
 
 
-def _see_values(context: ClassContext, draft: Draft, same: list[int], group: list[int]) -> dict[str, float]:
+def _see_values(draft: Draft, same: Alike, group: Alike) -> dict[str, float]:
     """Whether reps, seconds and load agree with those of the same move and of the same group."""
     found: dict[str, float] = {}
-    for f in ("reps", "work_s", "load"):
+    for f in VALUES:
         own = _key(f, draft)
-        for label, members in (("of the move", same), ("of the group", group)):
-            others = [_key(f, context.drafts[k]) for k in members]
+        for label, alike in (("of the move", same), ("of the group", group)):
+            others = alike.others()
             if not others:
                 continue
-            found[f"{f}: as in other sets {label}"] = sum(o == own for o in others) / len(others)
-            without = sum(not o for o in others) / len(others)
+            keys = alike.keys[f]
+            found[f"{f}: as in other sets {label}"] = (keys[own] - 1) / others
+            without = (keys[""] - (not own)) / others
             found[f"{f}: none, but other sets {label} have it"] = 0.0 if own else 1.0 - without
             found[f"{f}: given, but not in other sets {label}"] = without if own else 0.0
     return found

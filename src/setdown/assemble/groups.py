@@ -7,12 +7,14 @@ whose rounds are uneven costs, and talk that opens a block ('next pair', a long 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from itertools import cycle
 from operator import ne
 
 from setdown.assemble.context import ClassContext, Draft
 
 STRAIGHT_JOIN, SINGLE_JOIN = 1.7, 0.62
+LONGEST_BLOCK = 40  # sets
 OPENERS = ("superset", "circuit", "interval_talk", "interval", "main_part", "rest", "moves", "sets")
 
 
@@ -44,9 +46,10 @@ def _cut_blocks(context: ClassContext, drafts: list[Draft]) -> list[list[Draft]]
         bounds[move] = (bounds[move][0] if move in bounds else i, i)
     best = [0.0] + [float("inf")] * n
     back = [0] * (n + 1)
-    for end in range(1, n + 1):
-        for start in range(max(0, end - 40), end):
-            cost = best[start] + (cut_cost[start] if start else 0.0) + _block_cost(moves, sides, start, end, bounds)
+    for start in range(n):
+        so_far = best[start] + (cut_cost[start] if start else 0.0)
+        for end, block_cost in _block_costs(moves, sides, start, bounds):
+            cost = so_far + block_cost
             if cost < best[end] - 1e-9:
                 best[end], back[end] = cost, start
     blocks: list[list[Draft]] = []
@@ -73,43 +76,49 @@ def _cut_cost(context: ClassContext, draft: Draft) -> float:
     return cost
 
 
-def _block_cost(
-    moves: list[str], sides: list[str], start: int, end: int, bounds: Mapping[str, tuple[int, int]]
-) -> float:
-    """How badly the moves ``[start, end)`` fit one repeating block; 0 for one that repeats cleanly.
+def _block_costs(
+    moves: list[str], sides: list[str], start: int, bounds: Mapping[str, tuple[int, int]]
+) -> Iterator[tuple[int, float]]:
+    """How badly the moves ``[start, end)`` fit one repeating block, for every end; 0 for one that repeats cleanly.
 
     ``bounds`` has the first and the last place of every move.
     """
     runs: list[str] = []
     straight = False  # the same move on the same side twice running: sets of it, not two sides of one
     seen: set[str] = set()
-    last = None
-    for i in range(start, end):
-        if moves[i] != last:
-            last = moves[i]
-            runs.append(last)
-            seen = {sides[i]}
-        elif sides[i] in seen:
-            straight = True
-        else:
-            seen.add(sides[i])
-    distinct = list(dict.fromkeys(runs))
-    cost = 0.0
-    elsewhere = 0
-    if len(distinct) == len(runs):
-        # each move once: one straight move is clean, several straight moves are blocks of their own, and several moves
-        # seen once only are a guess
-        cost += (STRAIGHT_JOIN if straight else SINGLE_JOIN) * (len(distinct) - 1)
-    else:
-        expected = distinct * (len(runs) // len(distinct) + 1)
-        cost += 0.9 * sum(map(ne, runs, expected))
-        if len(runs) % len(distinct):
-            cost += 0.5
-    for move in distinct:
+    distinct: set[str] = set()
+    order: list[str] = []  # the distinct moves as they came
+    surprises = 0  # runs that are not the move that comes round
+    elsewhere = 0  # distinct moves that are in other blocks too
+    for at in range(start, min(start + LONGEST_BLOCK, len(moves))):
+        move = moves[at]
         first, final = bounds[move]
-        elsewhere += first < start or final >= end
-    cost += 0.7 * elsewhere
-    return cost
+        if move not in distinct:
+            distinct.add(move)
+            order.append(move)
+            elsewhere += first < start or final > at
+            runs.append(move)
+            surprises = sum(map(ne, runs, cycle(order)))
+            seen = {sides[at]}
+        else:
+            elsewhere -= first >= start and final == at
+            if move != runs[-1]:
+                surprises += move != order[len(runs) % len(order)]
+                runs.append(move)
+                seen = {sides[at]}
+            elif sides[at] in seen:
+                straight = True
+            else:
+                seen.add(sides[at])
+        if len(order) == len(runs):
+            # each move once: one straight move is clean, several straight moves are blocks of their own, and several
+            # moves seen once only are a guess
+            cost = (STRAIGHT_JOIN if straight else SINGLE_JOIN) * (len(order) - 1)
+        else:
+            cost = 0.9 * surprises
+            if len(runs) % len(order):
+                cost += 0.5
+        yield at + 1, cost + 0.7 * elsewhere
 
 
 def _name_arrangement(context: ClassContext, block: list[Draft]) -> str:

@@ -13,6 +13,7 @@ from setdown.assemble.ranker import Candidate
 from setdown.lexicon.profiles import stem_word
 
 _NONE: frozenset[str] = frozenset()
+_TIMES = tuple(f"named in class x{times}" for times in range(5))
 ZONE_ORDER = {"setup": 0, "head": 1, "tail": 2, "body": 3, "after": 4}
 
 
@@ -108,29 +109,29 @@ def add_movement_features(context: ClassContext, candidate: Candidate, movement:
     entry = context.lexicon.movements.get(movement)
     if entry is None:
         return
-    candidate.add(f"movement {movement}", f"pattern {entry.pattern}")
+    pattern = entry.pattern
+    features = candidate.features
+    features[f"movement {movement}"] = features[f"pattern {pattern}"] = 1.0
     own = by_movement.get(movement)
     if not own:
         name = _stems(entry.name)
-        if any(stems < name for stems in here.short):
-            candidate.add("named by a short form")
+        if here.short and any(stems < name for stems in here.short):
+            features["named by a short form"] = 1.0
     else:
         text = frozenset(w for n in own for w in n.stems)
         movements = context.lexicon.movements
         if any(text < _stems(movements[other].name) for other in by_movement if other != movement):
-            candidate.add("named by a word that another shares")
-    times = context.count_names(movement)
-    candidate.add(f"named in class x{min(times, 4)}")
+            features["named by a word that another shares"] = 1.0
+    features[_TIMES[min(context.count_names(movement), 4)]] = 1.0
     if here.families.get(movement, _NONE) - {movement}:
-        candidate.add("a variant of it is named too")
+        features["a variant of it is named too"] = 1.0
     if entry.family != movement and entry.family in by_movement and entry.family in context.lexicon.movements:
-        candidate.add("its basic form is named too")
-    share = at / max(len(context.drafts), 1)
-    stretch = entry.pattern in ("stretch", "pose", "breathing")
-    if stretch:
-        candidate.add("stretch late" if share > 0.75 else "stretch early" if share < 0.2 else "stretch midway")
-    if entry.pattern == "mobility":
-        candidate.add("mobility early" if share < 0.25 else "mobility later")
+        features["its basic form is named too"] = 1.0
+    if pattern in ("stretch", "pose", "breathing"):
+        share = at / len(context.drafts)
+        features["stretch late" if share > 0.75 else "stretch early" if share < 0.2 else "stretch midway"] = 1.0
+    elif pattern == "mobility":
+        features["mobility early" if at / len(context.drafts) < 0.25 else "mobility later"] = 1.0
 
 
 @lru_cache(maxsize=4_096)

@@ -9,8 +9,9 @@ order of the class expects it. The order depends on the choices before, so the w
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence, Set
 from dataclasses import dataclass, field
+from itertools import islice
 from typing import NamedTuple
 
 from setdown.assemble.context import ClassContext
@@ -25,15 +26,18 @@ from setdown.assemble.namings import Naming, gather_namings
 from setdown.assemble.order import (
     Situation,
     Standing,
+    conjoin,
     find_lists,
     find_openers,
     find_standing,
+    lead_features,
     look_back,
     opens_block,
     order_features,
+    own_features,
     read_situation,
 )
-from setdown.assemble.ranker import Candidate, Ranked, rank, weigh
+from setdown.assemble.ranker import Candidate, Ranked, add_up, rank_scored, weigh
 from setdown.assemble.told import Told, compare_profiles
 
 RECENT_SETS = 14
@@ -41,6 +45,7 @@ BEAM = 4
 BRANCHES = 4
 SHORT = "named by a short form"
 History = tuple[str, ...]
+Place = tuple[str, tuple[str, ...], tuple[str, ...], int]  # a movement, why it is due, how lately it was done
 
 
 class Path(NamedTuple):
@@ -62,12 +67,27 @@ class SpanNames:
     firm: list[Naming]
     lists: list[list[str]]
     situation: Situation
-    told: Told
     openers: tuple[int, ...]  # sets before it whose talk opened a block, see find_openers
+    fit: Told | None = None  # see ``told``
+    top: tuple[str, ...] | None = None  # the movements that its talk describes best
     static: dict[str, Candidate] = field(default_factory=dict)
     roles: dict[str, str] = field(default_factory=dict)
-    orders: dict[Standing, list[str]] = field(default_factory=dict)
     shortened: set[str] = field(default_factory=set)  # movements that something named here is short for
+    table: Mapping[str, float] = field(default_factory=dict)  # the weights that the next two are made with
+    worths: dict[str, float] = field(default_factory=dict)  # of the static features of movements
+    lead_worths: dict[tuple[str, str], float] = field(default_factory=dict)  # of ``lead_features`` of roles and firsts
+
+    @property
+    def told(self) -> Told:
+        """How the talk fits the profiles (worked out when first needed)."""
+        if self.fit is None:
+            self.fit = compare_profiles(self.context, self.context.drafts[self.at])
+            self.top = self.fit.top
+        return self.fit
+
+    def let_go(self) -> None:
+        """Forget how every movement fits, which takes much room; it is worked out again should it be needed."""
+        self.fit = None
 
     def candidate(self, movement: str) -> Candidate:
         """The candidate with the features that do not depend on history (made once)."""
@@ -81,21 +101,34 @@ class SpanNames:
                 self.shortened.add(movement)
             self.told.add_features(found)
             role = self.roles[movement] = name_role(own)
-            found.add(role, *(f"{role} | {s}" for s in self.situation.conjoined[:4]))
+            found.features[role] = 1.0
+            found.features.update(dict.fromkeys(conjoin(role, self.situation.conjoined[:4]), 1.0))
         return found
 
-    def order(self, standing: Standing) -> list[str]:
-        """The features of a standing at this span (made once)."""
-        found = self.orders.get(standing)
-        if found is None:
-            found = self.orders[standing] = order_features(standing, self.situation)
-        return found
+    def weigh(self, movement: str, table: Mapping[str, float]) -> float:
+        """What the features are worth that do not depend on history (weighed once)."""
+        if self.table is not table:
+            self.table, self.worths, self.lead_worths = table, {}, {}
+        worth = self.worths.get(movement)
+        if worth is None:
+            worth = self.worths[movement] = weigh(self.candidate(movement).features, table)
+        return worth
+
+    def weigh_order(self, standing: Standing, table: Mapping[str, float]) -> float:
+        """What a standing is worth at this span; after ``weigh`` with the same table."""
+        place = standing[:2]
+        worth = self.lead_worths.get(place)
+        if worth is None:
+            leads = lead_features(standing.role, standing.first, self.situation)
+            worth = self.lead_worths[place] = add_up(leads, table)
+        return add_up(own_features(standing, self.situation.named), table, worth)
 
     def movements(self, history: Sequence[str], listed: Iterable[str]) -> list[str]:
         """Ids to choose from, after these choices."""
         known = self.context.lexicon.movements
         recent = [m for m in history[-RECENT_SETS:] if m in known]
-        return list(dict.fromkeys([*self.namings, *recent, *listed, *self.told.top]))
+        top = self.told.top if self.top is None else self.top
+        return list(dict.fromkeys([*self.namings, *recent, *listed, *top]))
 
 
 def look_at_spans(context: ClassContext) -> list[SpanNames]:
@@ -115,18 +148,21 @@ def _look_at_span(context: ClassContext, at: int, openers: tuple[int, ...]) -> S
     lists = find_lists(context, draft)
     situation = read_situation(context, draft, len({n.movement for n in firm}))
     here = sum_up_names(context, grouped)
-    return SpanNames(context, at, grouped, here, firm, lists, situation, compare_profiles(context, draft), openers)
+    return SpanNames(context, at, grouped, here, firm, lists, situation, openers)
 
 
-def name_candidates(span: SpanNames, history: Sequence[str]) -> list[Candidate]:
-    """Candidates of a span after these choices, with all their features; the last is 'not known' (empty id)."""
-    past = look_back(history, span.openers, span.lists)
+def name_candidates(span: SpanNames, history: Sequence[str], done: Set[str] | None = None) -> list[Candidate]:
+    """Candidates of a span after these choices, with all their features; the last is 'not known' (empty id).
+
+    ``done`` is ``history`` as a set, when it is at hand.
+    """
+    past = look_back(history, span.openers, span.lists, done)
     found: list[Candidate] = []
     for movement in span.movements(history, past.listed):
         static = span.candidate(movement)
         features = dict(static.features)
         standing = find_standing(movement, past, span.roles[movement], movement in span.shortened)
-        features.update(dict.fromkeys(span.order(standing), 1.0))
+        features.update(dict.fromkeys(order_features(standing, span.situation), 1.0))
         origin = static.origin
         if movement not in span.namings:
             origin = "carried" if movement in past.done else "declared" if movement in past.listed else "inferred"
@@ -149,46 +185,48 @@ def search_names(spans: Sequence[SpanNames], weights: Mapping[str, Mapping[str, 
     table = weights.get("exercise", {})
     beam = [Path(0.0, (), frozenset())]
     for span in spans:
-        base: dict[str, float] = {}
-        standings: dict[Standing, float] = {}
+        scores: dict[Place, float] = {}
         grown = [
             (-path.total - gain, path.history, movement, path)
             for path in beam
-            for gain, movement in _score_after(span, path, table, base, standings)
+            for gain, movement in _score_after(span, path, table, scores)
         ]
         grown.sort(key=lambda g: g[:3])
         beam = _merge(grown)
+        span.let_go()
     return beam[0].history
 
 
 def _score_after(
-    span: SpanNames,
-    path: Path,
-    table: Mapping[str, float],
-    base: dict[str, float],
-    standings: dict[Standing, float],
+    span: SpanNames, path: Path, table: Mapping[str, float], known: dict[Place, float]
 ) -> list[tuple[float, str]]:
     """(log-probability, id) of the best few movements after the choices of a path.
 
-    ``base`` and ``standings`` keep what movements and standings are worth at this span, for the other histories.
+    ``known`` keeps what movements are worth at this span, by what their standing depends on, for the other histories.
     """
     past = look_back(path.history, span.openers, span.lists, path.done)
+    expected, listed, done, lately = past.expected, past.listed, past.done, past.lately
     scores: list[tuple[float, str]] = []
-    for movement in span.movements(path.history, past.listed):
-        own = base.get(movement)
-        if own is None:
-            own = base[movement] = weigh(span.candidate(movement).features, table)
-        standing = find_standing(movement, past, span.roles[movement], movement in span.shortened)
-        order = standings.get(standing)
-        if order is None:
-            order = standings[standing] = sum([table.get(f, 0.0) for f in span.order(standing)])
-        scores.append((own + order, movement))
+    for movement in span.movements(path.history, listed):
+        recency = lately.get(movement, movement in done)
+        place = (movement, expected.get(movement, ()), listed.get(movement, ()), recency)
+        score = known.get(place)
+        if score is None:
+            own = span.weigh(movement, table)
+            standing = find_standing(movement, past, span.roles[movement], movement in span.shortened)
+            score = known[place] = own + span.weigh_order(standing, table)
+        scores.append((score, movement))
     if not scores:
         return [(0.0, f"?{span.at}")]
-    top = max(s for s, _ in scores)
-    total = top + math.log(sum(math.exp(s - top) for s, _ in scores))
-    scores.sort(key=lambda s: (-s[0], s[1]))
+    values = [score for score, _ in scores]
+    top = max(values)
+    total = top + math.log(sum([math.exp(value - top) for value in values]))
+    scores.sort(key=_best_first)
     return [(s - total, m) for s, m in scores[:BRANCHES]]
+
+
+def _best_first(scored: tuple[float, str]) -> tuple[float, str]:
+    return -scored[0], scored[1]
 
 
 def _merge(grown: list[tuple[float, History, str, Path]]) -> list[Path]:
@@ -211,9 +249,25 @@ def rank_names(
     spans: Sequence[SpanNames], history: Sequence[str], weights: Mapping[str, Mapping[str, float]]
 ) -> list[Ranked]:
     """Each span's candidates given the chosen sequence, the chosen movement first."""
+    table = weights.get("exercise", {})
     out: list[Ranked] = []
+    done: set[str] = set()
     for at, span in enumerate(spans):
-        ranked = choose_name(rank("exercise", name_candidates(span, history[:at]), weights))
+        done.update(history[max(at - 1, 0) : at])
+        candidates = name_candidates(span, history[:at], done)
+        scores = [_weigh_whole(span, candidate, table) for candidate in candidates]
+        ranked = choose_name(rank_scored(candidates, scores))
         order = sorted(range(len(ranked.candidates)), key=lambda i: ranked.candidates[i].key != history[at])
         out.append(Ranked(tuple(ranked.candidates[i] for i in order), tuple(ranked.probabilities[i] for i in order)))
+        span.static.clear()
+        span.let_go()
     return out
+
+
+def _weigh_whole(span: SpanNames, candidate: Candidate, table: Mapping[str, float]) -> float:
+    """What all features of a candidate are worth; those that come first in it, the static ones, are weighed already."""
+    if not candidate.key:
+        return weigh(candidate.features, table)
+    worth = span.weigh(candidate.key, table)
+    known = len(span.static[candidate.key].features)
+    return add_up(islice(candidate.features, known, None), table, worth)

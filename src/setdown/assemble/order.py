@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
@@ -99,9 +99,7 @@ def find_lists(context: ClassContext, draft: Draft) -> list[list[str]]:
     return [run for run in runs if len(run) > 1]
 
 
-def read_lists(
-    lists: list[list[str]], history: Sequence[str], done: frozenset[str] | None = None
-) -> dict[str, list[str]]:
+def read_lists(lists: list[list[str]], history: Sequence[str], done: Set[str] | None = None) -> dict[str, list[str]]:
     """Movement -> why an announced list makes it due; ``done`` is ``history`` as a set, when it is at hand."""
     out: dict[str, list[str]] = {}
     last = history[-1] if history else ""
@@ -169,24 +167,29 @@ def read_situation(context: ClassContext, draft: Draft, firm: int) -> Situation:
 EXPECTATIONS = ("same", "successor of two", "successor", "opener", "restart", "opener before")
 
 
+_LATELY = (2, 2, 3, 3, 4, 4, 4, 4)  # for the last eight sets
+
+
 @dataclass(frozen=True, slots=True)
 class Past:
     """The choices before a set, in the forms that its candidates are compared with."""
 
     expected: dict[str, tuple[str, ...]]
     listed: dict[str, tuple[str, ...]]
-    done: frozenset[str]
+    done: Set[str]
     last_four: frozenset[str]
     last_six: frozenset[str]
     last_eight: frozenset[str]
+    lately: Mapping[str, int]  # movements of the last eight sets -> a number that tells these three apart
 
 
 def look_back(
-    history: Sequence[str], openers: Sequence[int], lists: list[list[str]], done: frozenset[str] | None = None
+    history: Sequence[str], openers: Sequence[int], lists: list[list[str]], done: Set[str] | None = None
 ) -> Past:
     """What the choices so far and the lists announced make of the next set; ``done`` is ``history`` as a set."""
     if done is None:
         done = frozenset(history)
+    latest = history[-len(_LATELY) :]
     return Past(
         {movement: tuple(why) for movement, why in expect_next(history, openers).items()},
         {movement: tuple(why) for movement, why in read_lists(lists, history, done).items()},
@@ -194,6 +197,7 @@ def look_back(
         frozenset(history[-4:]),
         frozenset(history[-6:]),
         frozenset(history[-8:]),
+        dict(zip(latest, _LATELY[len(_LATELY) - len(latest) :], strict=True)),
     )
 
 
@@ -227,8 +231,13 @@ def find_standing(movement: str, past: Past, role: str, short: bool) -> Standing
     return _make_standing(Standing, (role, first, why, listed, recalled, 2 if movement in past.last_four else 1))
 
 
+_SHORT = ((), ("short form of a move done",), ("short form of a move done", "short form of a move done lately"))
+_DONE = (("new",), ("done before", "done long ago"), ("done before", "done lately"))
+
+
 @lru_cache(maxsize=4_096)
-def _conjoin(first: str, conjoined: tuple[str, ...]) -> tuple[str, ...]:
+def conjoin(first: str, conjoined: tuple[str, ...]) -> tuple[str, ...]:
+    """``first`` together with each of the others."""
     return tuple(f"{first} | {s}" for s in conjoined)
 
 
@@ -238,14 +247,19 @@ def order_features(standing: Standing, situation: Situation) -> list[str]:
     The role together with what the order expects, and that with the situation, make the conjunctions that single
     features cannot tell.
     """
-    role, first = standing.role, standing.first
-    found = [f"{role} | {first}", *_conjoin(first, situation.conjoined)]
-    found += [f"expected {w}" for w in standing.expected]
+    return [*lead_features(standing.role, standing.first, situation), *own_features(standing, situation.named)]
+
+
+def lead_features(role: str, first: str, situation: Situation) -> list[str]:
+    """The first of ``order_features``: those that many standings share."""
+    return [f"{role} | {first}", *conjoin(first, situation.conjoined)]
+
+
+def own_features(standing: Standing, named: str) -> list[str]:
+    """The others of ``order_features``."""
+    found = [f"expected {w}" for w in standing.expected]
     for w in standing.listed:
-        found += [w, f"{w} | {role}", f"{w} | {situation.named}"]
-    found += ["short form of a move done", "short form of a move done lately"][: standing.short]
-    if standing.done:
-        found += ["done before", "done lately" if standing.done == 2 else "done long ago"]
-    else:
-        found.append("new")
+        found += [w, f"{w} | {standing.role}", f"{w} | {named}"]
+    found += _SHORT[standing.short]
+    found += _DONE[standing.done]
     return found

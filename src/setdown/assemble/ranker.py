@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from importlib import resources
@@ -62,9 +62,16 @@ def weigh(features: Mapping[str, float], table: Mapping[str, float]) -> float:
     """The weighted sum of features; what has no weight says nothing."""
     total = 0.0
     for name, value in features.items():
-        weight = table.get(name)
-        if weight is not None:
-            total += weight * value
+        if name in table:
+            total += table[name] * value
+    return total
+
+
+def add_up(names: Iterable[str], table: Mapping[str, float], total: float = 0.0) -> float:
+    """``total`` and the weights of features of strength 1."""
+    for name in names:
+        if name in table:
+            total += table[name]
     return total
 
 
@@ -77,7 +84,11 @@ def rank(field_name: str, candidates: Sequence[Candidate], weights: Mapping[str,
     if not candidates:
         raise ValueError(f"no candidates for {field_name}")
     table = weights.get(field_name, {})
-    scores = [weigh(c.features, table) for c in candidates]
+    return rank_scored(candidates, [weigh(c.features, table) for c in candidates])
+
+
+def rank_scored(candidates: Sequence[Candidate], scores: Sequence[float]) -> Ranked:
+    """Order candidates by the softmax of their scores; ties keep the order given. There must be one at least."""
     top = max(scores)
     mass = [math.exp(s - top) for s in scores]
     total = sum(mass)

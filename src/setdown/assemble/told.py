@@ -21,6 +21,7 @@ TOP = 8
 LEAST = 0.006
 NOTHING = 7.0
 LEAST_LOG = -10.0
+LEAST_P = math.exp(LEAST_LOG)
 LIKELY, CLEAR = 0.25, 0.6
 NEAR_WORDS = 14
 
@@ -48,26 +49,26 @@ class Told:
         features = candidate.features
         for names, p, score in zip(NAMES, self.posteriors[:, at].tolist(), self.scores[:, at].tolist(), strict=True):
             profile, odds, likely, clear = names
-            features[profile] = max(math.log(max(p, 1e-9)), LEAST_LOG) / 2
-            features[odds] = min(max(score, -4.0), 32.0) / 8
+            features[profile] = math.log(p) / 2 if p > LEAST_P else LEAST_LOG / 2
+            features[odds] = score / 8 if -4.0 <= score <= 32.0 else -0.5 if score < -4.0 else 4.0
             if p > LIKELY:
                 features[likely] = 1.0
-            if p > CLEAR:
-                features[clear] = 1.0
+                if p > CLEAR:
+                    features[clear] = 1.0
 
 
 def compare_profiles(context: ClassContext, draft: Draft) -> Told:
     """Profiles against the words before and in a span."""
-    words = context.tagged.words
+    words = context.read_words()
+    total = len(context.tagged.words)
     start, end = draft.span.start, draft.span.end
     low = max(draft.setup_start - 3, start - SETUP_WORDS, 0)
-    head = words[start : min(start + HEAD_WORDS, max(end, start + 3))]
-    body = words[start + HEAD_WORDS : min(end, start + BODY_WORDS)]
+    head_end = min(start + HEAD_WORDS, max(end, start + 3), total)
     model = context.profiles
     scores = np.empty((len(LABELS) + 1, len(model.ids)))
-    scores[0] = model.score([*words[low:start], *head])
-    scores[1] = model.score([*words[max(low, start - NEAR_WORDS) : start], *head[:NEAR_WORDS]])
-    scores[2] = model.score([*head, *body])
+    scores[0] = words.score(low, head_end)
+    scores[1] = words.score(max(low, start - NEAR_WORDS), min(start + NEAR_WORDS, head_end))
+    scores[2] = words.score(start, max(head_end, min(end, start + BODY_WORDS)))
     scores[3] = scores[0] + 0.7 * scores[2]
     posteriors = _posterior(scores)
     both = posteriors[3]

@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 import contextlib
-import multiprocessing
 import signal
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import Future, ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from setdown.cli.outcome import describe_failure
 from setdown.document import format_routine
 from setdown.errors import SetdownError
 from setdown.files import write_file
 from setdown.model.transcript import ClassInfo
+
+if TYPE_CHECKING:
+    from concurrent.futures import Future
 
 Job = TypeVar("Job")
 Answer = TypeVar("Answer")
@@ -81,6 +81,10 @@ def run_jobs(work: Callable[[Job], Answer], jobs: Sequence[Job], workers: int) -
     if workers <= 1 or len(jobs) <= 1:
         yield from map(work, jobs)
         return
+    import multiprocessing  # only here: one transcript is the usual case
+    from concurrent.futures import ProcessPoolExecutor
+    from concurrent.futures.process import BrokenProcessPool
+
     # Started anew rather than forked: the same on every system, and safe beside the thread of a progress bar.
     context: Any = multiprocessing.get_context("spawn")
     pool = ProcessPoolExecutor(min(workers, len(jobs)), mp_context=context)

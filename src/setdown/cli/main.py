@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import sys
 from collections.abc import Sequence
+from importlib import import_module
 from typing import Any, NoReturn
 
 from setdown.cli.outcome import DONE, UNUSABLE, guard
@@ -34,7 +35,7 @@ def main() -> NoReturn:
 
 def spare_collector() -> None:
     """Let Python look for garbage less often: the lexicon's objects stay to the end, walking them finds nothing."""
-    gc.set_threshold(100_000, 25, 25)
+    gc.set_threshold(1_000_000, 25, 25)
 
 
 def run_command(arguments: Sequence[str]) -> int:
@@ -45,7 +46,7 @@ def run_command(arguments: Sequence[str]) -> int:
 
 
 def _run_app(arguments: list[str]) -> int:
-    app = build_app()
+    app = build_app(arguments[0] if arguments else "")
     try:
         return int(app(arguments, prog_name="setdown", standalone_mode=False) or DONE)
     except Exception as error:
@@ -55,49 +56,43 @@ def _run_app(arguments: list[str]) -> int:
         return UNUSABLE
 
 
-def build_app() -> Any:
-    """The typer application with every subcommand."""
+COMMANDS = (
+    "extract",
+    "sheet",
+    "check",
+    "explain",
+    "review",
+    "revise",
+    "diff",
+    "merge",
+    "signoff",
+    "publish",
+    "measure",
+    "compare",
+    "schema",
+    "score",
+)
+GROUPS = ("catalogue", "lexicon")
+
+
+def build_app(wanted: str = "") -> Any:
+    """The typer application with every subcommand; with the ``wanted`` one alone where there is one of that name.
+
+    Reading the parameters of all commands takes longer than many a command does.
+    """
     import typer
 
-    from setdown.cli.catalogue import build_catalogue_app
-    from setdown.cli.check import check
-    from setdown.cli.compare import compare
-    from setdown.cli.diff import diff
-    from setdown.cli.explain import explain
-    from setdown.cli.extract import extract
-    from setdown.cli.lexicon import build_lexicon_app
-    from setdown.cli.measure import measure
-    from setdown.cli.merge import merge
-    from setdown.cli.publish import publish
-    from setdown.cli.review import review
-    from setdown.cli.revise import revise
-    from setdown.cli.schema import schema
-    from setdown.cli.score import score
-    from setdown.cli.sheet import sheet
-    from setdown.cli.signoff import signoff
     from setdown.cli.version import version
 
     # Plain help: the same text on every terminal, in a pipe and in the tests.
     app = typer.Typer(help=ABOUT, no_args_is_help=True, add_completion=False, rich_markup_mode=None)
-    commands = (
-        extract,
-        sheet,
-        check,
-        explain,
-        review,
-        revise,
-        diff,
-        merge,
-        signoff,
-        publish,
-        measure,
-        compare,
-        schema,
-        score,
-    )
-    for command in commands:
-        app.command()(guard(command))
-    app.add_typer(build_catalogue_app(), name="catalogue")
-    app.add_typer(build_lexicon_app(), name="lexicon")
-    app.command()(guard(version))
+    alone = wanted in COMMANDS or wanted in GROUPS
+    for name in COMMANDS:
+        if not alone or name == wanted:
+            app.command()(guard(getattr(import_module(f"setdown.cli.{name}"), name)))
+    for name in GROUPS:
+        if not alone or name == wanted:
+            group = getattr(import_module(f"setdown.cli.{name}"), f"build_{name}_app")
+            app.add_typer(group(), name=name)
+    app.command()(guard(version))  # the second one that keeps the first a subcommand
     return app

@@ -1,8 +1,8 @@
 """Movements described without their name: all the keywords of a row close together, in any order.
 
-Which rows can match, and where, is found for all rows at once with numbers used as sets of words: bit ``n`` of a
-slot's number says that one of its keywords is in reach of word ``n``. Only where the bits of all slots meet is a row
-filled in.
+Which rows can match at all is found for all rows at once, over stretches of 14 words. For those few, numbers are used
+as sets of words: bit ``n`` of a slot's number says that one of its keywords is in reach of word ``n``. Only where the
+bits of all slots meet is a row filled in.
 """
 
 from __future__ import annotations
@@ -10,11 +10,15 @@ from __future__ import annotations
 from bisect import bisect_left, insort
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
+from itertools import accumulate, chain
+
+import numpy as np
 
 from setdown.lexicon.entries import Described, DescribedHit
 from setdown.lexicon.normal import normalise_word
 
 WITHIN = 14  # words that may lie between first and last keyword, both included
+_MOST_KEPT = 1 << 16  # words that are remembered
 
 
 class DescribedIndex:
@@ -23,50 +27,71 @@ class DescribedIndex:
     def __init__(self, rows: Iterable[Described]) -> None:
         numbers: dict[frozenset[str], int] = {}
         self._rows: list[tuple[str, tuple[int, ...]]] = [
-            (row.movement, tuple([numbers.setdefault(slot, len(numbers)) for slot in row.slots])) for row in rows
+            (row.movement, tuple([numbers.setdefault(slot, len(numbers)) for slot in row.slots]))
+            for row in rows
+            if len(row.slots) > 1 and all(row.slots)
         ]
         self._slots = list(numbers)
-        self._slots_of: dict[str, list[int]] = defaultdict(list)
-        for number, slot in enumerate(self._slots):
-            for form in slot:
-                self._slots_of[form].append(number)
+        self._forms = {form: n for n, form in enumerate(sorted(frozenset().union(*self._slots)))}
+        self._forms_of = _Lists([[self._forms[form] for form in sorted(slot)] for slot in self._slots])
+        self._slots_of = _Lists([row for _, row in self._rows])
+        self._keys: dict[str, tuple[int, ...]] = {}  # the keywords that a word is, by number
 
     def find(self, words: Sequence[str]) -> list[DescribedHit]:
         """See ``Lexicon.find_described``."""
+        if not self._rows or not words:
+            return []
         places = self._find_places(words)
-        reach_of_slot: dict[int, int] = defaultdict(int)
-        for form, there in places.items():
-            reach = _reach_of(there, len(words))
-            for number in self._slots_of[form]:
-                reach_of_slot[number] |= reach
         places_of_slot: dict[int, list[int]] = {}
+        reach_of_slot: dict[int, int] = {}
         hits: dict[str, list[DescribedHit]] = defaultdict(list)
-        for movement, row in self._rows:
-            common = -1 if len(row) > 1 else 0
+        for at in self._find_rows(places, len(words)):
+            movement, row = self._rows[at]
+            common = -1
             for number in row:
                 if number not in reach_of_slot:
-                    common = 0
-                    break
+                    of_forms = {place for form in self._slots[number] for place in places.get(self._forms[form], ())}
+                    places_of_slot[number] = sorted(of_forms)
+                    reach_of_slot[number] = _reach_of(places_of_slot[number], len(words))
                 common &= reach_of_slot[number]
             if common:
-                for number in row:
-                    if number not in places_of_slot:
-                        of_forms = {place for form in self._slots[number] for place in places.get(form, ())}
-                        places_of_slot[number] = sorted(of_forms)
                 hits[movement].extend(_fill_row(movement, row, places_of_slot, common))
         kept = [hit for of_one in hits.values() for hit in _drop_overlaps(of_one)]
         return sorted(kept, key=lambda hit: (hit.start, hit.end, hit.movement))
 
-    def _find_places(self, words: Sequence[str]) -> dict[str, list[int]]:
-        """The positions of the keywords in the words."""
-        keywords = self._slots_of.keys()
-        keys = {word: found for word in set(words) if (found := keywords & set(normalise_word(word)))}
-        places: dict[str, list[int]] = defaultdict(list)
+    def _find_places(self, words: Sequence[str]) -> dict[int, list[int]]:
+        """The positions of the keywords, which are given by number, in the words."""
+        keys, forms = self._keys, self._forms
+        if len(keys) > _MOST_KEPT:
+            keys.clear()
+        for word in set(words) - keys.keys():
+            keys[word] = tuple([forms[form] for form in dict.fromkeys(normalise_word(word)) if form in forms])
+        places: dict[int, list[int]] = defaultdict(list)
         for place, word in enumerate(words):
-            if word in keys:
-                for form in keys[word]:
-                    places[form].append(place)
+            for form in keys[word]:
+                places[form].append(place)
         return places
+
+    def _find_rows(self, places: Mapping[int, Sequence[int]], size: int) -> list[int]:
+        """The rows all of whose slots have a keyword in some two stretches of 14 words side by side, in order."""
+        there = np.zeros((len(self._forms), (size // WITHIN // 64 + 1) * 64), dtype=np.bool_)
+        sizes = np.fromiter(map(len, places.values()), np.intp, len(places))
+        stretches = np.fromiter(chain.from_iterable(places.values()), np.intp, int(sizes.sum())) // WITHIN
+        there[np.repeat(np.fromiter(places, np.intp, len(places)), sizes), stretches] = True
+        there[:, :-1] |= there[:, 1:]
+        packed = np.packbits(there, axis=1).view(np.uint64)  # of which only the bits count, in whatever order
+        of_slot = np.bitwise_or.reduceat(packed[self._forms_of.members], self._forms_of.starts)
+        of_row = np.bitwise_and.reduceat(of_slot[self._slots_of.members], self._slots_of.starts)
+        rows: list[int] = np.flatnonzero(of_row.any(axis=1)).tolist()
+        return rows
+
+
+class _Lists:
+    """Lists of numbers, none of them empty, one behind the other; where each begins."""
+
+    def __init__(self, lists: Sequence[Sequence[int]]) -> None:
+        self.members = np.array(list(chain.from_iterable(lists)), dtype=np.intp)
+        self.starts = np.array(list(accumulate(map(len, lists), initial=0))[:-1], dtype=np.intp)
 
 
 def _reach_of(places: Sequence[int], size: int) -> int:

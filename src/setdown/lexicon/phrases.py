@@ -1,7 +1,8 @@
 """Phrases of structure and coaching: data in ``lexicon/phrases/*.toml``, matched over the words of a whole class.
 
 A pattern is words; ``a|b`` is either word and ``word?`` may be missing. Patterns are written out into literal phrases
-once, and all of them are looked up in one pass with spaCy's PhraseMatcher.
+once, and all of them are looked up in one pass. Tests compare with what spaCy's PhraseMatcher finds; the lookup itself
+is our own, because importing spaCy takes longer than extracting a class.
 """
 
 from __future__ import annotations
@@ -12,14 +13,11 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from operator import itemgetter
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from setdown.errors import SetdownError
-
-if TYPE_CHECKING:
-    from spacy.matcher import PhraseMatcher
-    from spacy.tokens import Doc
 
 MAX_EXPANSIONS = 400
 
@@ -84,57 +82,50 @@ def load_phrases(folder: Path) -> dict[str, PhraseKind]:
     return kinds
 
 
-def match_phrases(matcher: PhraseMatcher, doc: Doc) -> list[tuple[str, int, int]]:
-    """(kind, start, end) of every phrase in the words of ``doc``, in order; of one kind the longest at a place only."""
-    strings = doc.vocab.strings
-    found = sorted(
-        ((strings[key], start, end) for key, start, end in matcher(doc)), key=lambda m: (m[0], m[1], -(m[2] - m[1]))
-    )
-    kept: list[tuple[str, int, int]] = []
-    for kind, start, end in found:
-        if kept and kept[-1][0] == kind and start < kept[-1][2]:
-            continue
-        kept.append((kind, start, end))
-    return sorted(kept, key=lambda m: (m[1], m[2], m[0]))
-
-
 class PhraseFinder:
-    """All phrase kinds of one lexicon folder behind one matcher over the verbatim (already lower-cased) words.
+    """All phrase kinds of one lexicon folder, looked up together in the verbatim (already lower-cased) words.
 
-    A phrase goes into the matcher when a class first has all its words: most classes have those of a quarter.
+    A phrase of several words is only looked at where its first two stand side by side: few places in a class.
     """
 
     def __init__(self, folder: Path) -> None:
-        from spacy.matcher import PhraseMatcher
-        from spacy.vocab import Vocab
-
         self.kinds = load_phrases(folder)
-        self._vocab = Vocab()
-        self._matcher = PhraseMatcher(self._vocab, attr="ORTH")
-        self._waiting: dict[str, list[tuple[str, tuple[str, ...]]]] = defaultdict(list)  # by first word
+        kinds_of: dict[tuple[str, ...], tuple[str, ...]] = defaultdict(tuple)
         for kind in self.kinds.values():
-            for phrase in sorted(kind.phrases):
-                self._waiting[phrase[0]].append((kind.name, phrase))
+            for phrase in kind.phrases:
+                kinds_of[phrase] += (kind.name,)
+        self._single = {phrase[0]: kinds for phrase, kinds in kinds_of.items() if len(phrase) == 1}
+        # By the first two words, the longest first: how many words, which ones, of which kinds.
+        self._longer: dict[str, dict[str, list[tuple[int, tuple[str, ...], tuple[str, ...]]]]] = {}
+        for phrase in sorted(kinds_of, key=len, reverse=True):
+            if len(phrase) > 1:
+                behind = self._longer.setdefault(phrase[0], {})
+                behind.setdefault(phrase[1], []).append((len(phrase), phrase, kinds_of[phrase]))
 
     def find(self, words: Sequence[str]) -> list[tuple[str, int, int]]:
-        """(kind, start, end) over normalised words, see :func:`match_phrases`."""
-        from spacy.tokens import Doc
+        """(kind, start, end) of every phrase in normalised words, in order.
 
-        if not words:
-            return []
-        self._add_phrases(set(words))
-        return match_phrases(self._matcher, Doc(self._vocab, words=list(words)))
-
-    def _add_phrases(self, words: set[str]) -> None:
-        from spacy.tokens import Doc
-
-        for first in self._waiting.keys() & words:
-            waiting = self._waiting.pop(first)
-            ready = [(kind, phrase) for kind, phrase in waiting if words.issuperset(phrase)]
-            for kind, phrase in ready:
-                self._matcher.add(kind, [Doc(self._vocab, words=list(phrase))])
-            if len(ready) < len(waiting):
-                self._waiting[first] = [entry for entry in waiting if entry not in ready]
+        Of one kind the first goes before those that overlap it, at one place the longest.
+        """
+        single, longer = self._single, self._longer
+        words = tuple(words)
+        free_from = dict.fromkeys(self.kinds, 0)
+        found: list[tuple[str, int, int]] = []
+        for start, word in enumerate(words):
+            if word in longer and start + 1 < len(words):
+                for size, phrase, kinds in longer[word].get(words[start + 1], ()):
+                    if words[start : start + size] == phrase:
+                        for kind in kinds:
+                            if start >= free_from[kind]:
+                                free_from[kind] = start + size
+                                found.append((kind, start, start + size))
+            if word in single:
+                for kind in single[word]:
+                    if start >= free_from[kind]:
+                        free_from[kind] = start + 1
+                        found.append((kind, start, start + 1))
+        found.sort(key=itemgetter(1, 2, 0))
+        return found
 
 
 @lru_cache(maxsize=4)

@@ -11,7 +11,8 @@ import hashlib
 import json
 import math
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 from pathlib import Path
@@ -20,6 +21,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setdown.lexicon.lexicon import Lexicon
+from setdown.lexicon.packed_terms import PackedTerms, Term, Terms, pack_terms
 
 SMOOTHING = 25.0
 FLOOR = -0.3
@@ -75,15 +77,30 @@ class ProfileModel:
         index: position of each id.
     """
 
-    def __init__(self, ids: Sequence[str], terms: Mapping[str, tuple[Sequence[int], Sequence[float]]]) -> None:
+    def __init__(self, ids: Sequence[str], terms: Terms) -> None:
         self.ids = tuple(ids)
         self.index = {movement: i for i, movement in enumerate(self.ids)}
         self.terms = terms
-        self._arrays: dict[str, tuple[NDArray[np.intp], NDArray[np.float64]]] = {}
+        self._arrays: dict[str, Term] = {}
 
     def score(self, words: Sequence[str]) -> NDArray[np.float64]:
         """Log-odds of every movement for these normalised words, in order of ``ids``."""
-        known = [t for t in dict.fromkeys(list_terms(words)) if t in self.terms]
+        return self.read(words).score(0, len(words))
+
+    def read(self, words: Sequence[str]) -> ReadWords:
+        """The words of a class, ready for scores of many stretches of them."""
+        terms = self.terms.numbers if isinstance(self.terms, PackedTerms) else self.terms
+        stems: list[str] = []
+        before = [0]
+        for word in words:
+            stems += stem_parts(word)
+            before.append(len(stems))
+        singles = [stem if stem in terms else "" for stem in stems]
+        pairs = [pair if pair in terms else "" for pair in map(" ".join, pairwise(stems))]
+        return ReadWords(self, before, singles, pairs)
+
+    def add_up(self, known: Collection[str]) -> NDArray[np.float64]:
+        """Log-odds of every movement for terms of the model."""
         if not known:
             return np.zeros(len(self.ids))
         arrays = [self._arrays.get(term) or self._read_term(term) for term in known]
@@ -91,10 +108,27 @@ class ProfileModel:
         gains = np.concatenate([a[1] for a in arrays])
         return np.asarray(np.bincount(places, gains, len(self.ids)) + FLOOR * len(known), dtype=np.float64)
 
-    def _read_term(self, term: str) -> tuple[NDArray[np.intp], NDArray[np.float64]]:
+    def _read_term(self, term: str) -> Term:
         places, odds = self.terms[term]
         found = self._arrays[term] = (np.array(places, dtype=np.intp), np.array(odds) - FLOOR)
         return found
+
+
+@dataclass(frozen=True, slots=True)
+class ReadWords:
+    """Words as terms of a model: ``before[i]`` stems come before word ``i``; what is no term is an empty string."""
+
+    model: ProfileModel
+    before: Sequence[int]
+    singles: Sequence[str]
+    pairs: Sequence[str]
+
+    def score(self, start: int, end: int) -> NDArray[np.float64]:
+        """``ProfileModel.score`` of words ``[start, end)``."""
+        low, high = self.before[start], self.before[max(start, end)]
+        known = dict.fromkeys([*self.singles[low:high], *self.pairs[low : max(low, high - 1)]])
+        known.pop("", None)
+        return self.model.add_up(known)
 
 
 def learn_profiles(texts: Iterable[tuple[str, Sequence[str], int]]) -> ProfileModel:
@@ -172,8 +206,8 @@ def gather_texts(lexicon: Lexicon, without: frozenset[str] = frozenset()) -> lis
 
 def format_profiles(model: ProfileModel, sources: str) -> str:
     """The compiled file: ids, terms, and the fingerprint of the sources that it was made from."""
-    terms = {t: [list(places), list(odds)] for t, (places, odds) in sorted(model.terms.items())}
-    return json.dumps({"sources": sources, "ids": list(model.ids), "terms": terms}, separators=(",", ":")) + "\n"
+    compiled = {"sources": sources, "ids": list(model.ids), **pack_terms(model.terms)}
+    return json.dumps(compiled, ensure_ascii=False, indent=0) + "\n"
 
 
 def fingerprint_sources(folder: Path) -> str:
@@ -192,5 +226,5 @@ def load_profiles(lexicon: Lexicon) -> ProfileModel:
     if compiled.is_file():
         raw = json.loads(compiled.read_text(encoding="utf-8"))
         if raw.get("sources") == fingerprint_sources(lexicon.folder):
-            return ProfileModel(raw["ids"], raw["terms"])
+            return ProfileModel(raw["ids"], PackedTerms(raw))
     return learn_profiles(gather_texts(lexicon))

@@ -44,21 +44,28 @@ OVERLAP_MS = 300
 
 _WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)*")
 Span = tuple[int, int]
-Token = tuple[str, int, int]  # normalised word, its characters in the cue
+Lines = Sequence[Sequence[str]]  # the normalised words of each cue
 
 
 def find_artefacts(cues: Sequence[RawCue]) -> dict[int, tuple[Aside, ...]]:
     """The artefacts of each cue that has some, in order, not overlapping. Every cue must have an end."""
-    tokens = [_split(cue.text) for cue in cues]
+    lines = [_list_words(cue.text) for cue in cues]
     found: dict[int, set[Span]] = {}
     for rule in (_find_made_up, _find_loops, _find_doubled):
-        for index, span in rule(cues, tokens):
+        for index, span in rule(cues, lines):
             found.setdefault(index, set()).add(span)
     return {index: _merge(cues[index].text, spans) for index, spans in sorted(found.items())}
 
 
-def _split(text: str) -> list[Token]:
-    return [(m.group().lower().replace("’", "'"), *m.span()) for m in _WORD.finditer(text)]
+def _list_words(text: str) -> list[str]:
+    if text.isascii():
+        return _WORD.findall(text.lower())
+    return [word.lower().replace("’", "'") for word in _WORD.findall(text)]
+
+
+def _place_words(text: str) -> list[Span]:
+    """The characters of each word; few cues need them."""
+    return [match.span() for match in _WORD.finditer(text)]
 
 
 def _merge(text: str, spans: set[Span]) -> tuple[Aside, ...]:
@@ -80,10 +87,12 @@ def _end(cue: RawCue) -> int:
     return cue.start if cue.end is None else cue.end
 
 
-def _find_made_up(cues: Sequence[RawCue], tokens: Sequence[list[Token]]) -> Iterator[tuple[int, Span]]:
-    closing = [_is_closing(words) for words in tokens]
-    last_said = max((i for i, words in enumerate(tokens) if words and not closing[i]), default=-1)
-    for i, (cue, words) in enumerate(zip(cues, tokens, strict=True)):
+def _find_made_up(cues: Sequence[RawCue], lines: Lines) -> Iterator[tuple[int, Span]]:
+    closing = [_is_closing(words) for words in lines]
+    if True not in closing:
+        return
+    last_said = max((i for i, words in enumerate(lines) if words and not closing[i]), default=-1)
+    for i, (cue, words) in enumerate(zip(cues, lines, strict=True)):
         if not closing[i] or i > last_said:
             continue
         first, last = _speech_time(cue)
@@ -94,8 +103,8 @@ def _find_made_up(cues: Sequence[RawCue], tokens: Sequence[list[Token]]) -> Iter
             yield i, (0, len(cue.text))
 
 
-def _is_closing(words: Sequence[Token]) -> bool:
-    return len(words) <= MOST_MADE_UP and _CLOSING.fullmatch(" ".join(w for w, _, _ in words)) is not None
+def _is_closing(words: Sequence[str]) -> bool:
+    return len(words) <= MOST_MADE_UP and _CLOSING.fullmatch(" ".join(words)) is not None
 
 
 def _speech_time(cue: RawCue) -> Span:
@@ -105,14 +114,13 @@ def _speech_time(cue: RawCue) -> Span:
     return (min(starts) if starts else cue.start, max(ends) if ends else _end(cue))
 
 
-def _find_loops(cues: Sequence[RawCue], tokens: Sequence[list[Token]]) -> Iterator[tuple[int, Span]]:
-    texts = [" ".join(w for w, _, _ in words) for words in tokens]
+def _find_loops(cues: Sequence[RawCue], lines: Lines) -> Iterator[tuple[int, Span]]:
     i = 0
     while i < len(cues):
         j = i + 1
-        while j < len(cues) and texts[j] == texts[i]:
+        while j < len(cues) and lines[j] == lines[i]:
             j += 1
-        copies, words = j - i, len(tokens[i])
+        copies, words = j - i, len(lines[i])
         if words and copies >= LOOP_COPIES and copies * words >= LOOP_WORDS and _is_machine(cues[i:j], words):
             for k in range(i + 1, j):
                 yield k, (0, len(cues[k].text))
@@ -128,27 +136,28 @@ def _is_machine(run: Sequence[RawCue], words: int) -> bool:
     return (_end(run[-1]) - run[0].start) / 1000 * FASTEST < words * len(run)
 
 
-def _find_doubled(cues: Sequence[RawCue], tokens: Sequence[list[Token]]) -> Iterator[tuple[int, Span]]:
-    for i, (cue, words) in enumerate(zip(cues, tokens, strict=True)):
+def _find_doubled(cues: Sequence[RawCue], lines: Lines) -> Iterator[tuple[int, Span]]:
+    for i, (cue, words) in enumerate(zip(cues, lines, strict=True)):
         if cue.words:
             yield from ((i, span) for span in _find_doubled_inside(cue, words))
-        if i and tokens[i - 1] and words:
-            yield from _find_doubled_across(i, cues[i - 1], cue, tokens[i - 1], words)
+        if i and words and words[0] in lines[i - 1]:
+            yield from _find_doubled_across(i, cues[i - 1], cue, lines[i - 1], words)
 
 
-def _find_doubled_inside(cue: RawCue, words: Sequence[Token]) -> Iterator[Span]:
+def _find_doubled_inside(cue: RawCue, words: Sequence[str]) -> Iterator[Span]:
     """Copies inside one cue, by the times of its words."""
-    names = [w for w, _, _ in words]
     at = 0
-    while at + 2 * SHORTEST_PHRASE <= len(names):
-        n = _longest_echo(names, at)
+    places: list[Span] = []
+    while at + 2 * SHORTEST_PHRASE <= len(words):
+        n = _longest_echo(words, at)
         if n:
-            first = _time_words(cue, words[at : at + n])
-            second = _time_words(cue, words[at + n : at + 2 * n])
+            places = places or _place_words(cue.text)
+            first = _time_words(cue, places[at : at + n])
+            second = _time_words(cue, places[at + n : at + 2 * n])
             if second is not None and _is_impossible(second, n):
-                yield words[at + n][1], words[at + 2 * n - 1][2]
+                yield places[at + n][0], places[at + 2 * n - 1][1]
             elif first is not None and _is_impossible(first, n):
-                yield words[at][1], words[at + n - 1][2]
+                yield places[at][0], places[at + n - 1][1]
             at += n
         else:
             at += 1
@@ -163,24 +172,25 @@ def _longest_echo(names: Sequence[str], at: int) -> int:
 
 
 def _find_doubled_across(
-    i: int, before: RawCue, cue: RawCue, old: Sequence[Token], new: Sequence[Token]
+    i: int, before: RawCue, cue: RawCue, old: Sequence[str], new: Sequence[str]
 ) -> Iterator[tuple[int, Span]]:
     """A phrase that ends one cue and begins the next."""
     for n in range(min(LONGEST_PHRASE, len(old), len(new)), SHORTEST_PHRASE - 1, -1):
-        if [w for w, _, _ in old[-n:]] != [w for w, _, _ in new[:n]]:
+        if old[-n] != new[0] or old[-n:] != new[:n]:
             continue
-        first = _time_words(before, old[-n:]) or _share_time(before, n, len(old))
-        second = _time_words(cue, new[:n]) or _share_time(cue, n, len(new))
+        old_places, new_places = _place_words(before.text), _place_words(cue.text)
+        first = _time_words(before, old_places[-n:]) or _share_time(before, n, len(old))
+        second = _time_words(cue, new_places[:n]) or _share_time(cue, n, len(new))
         if _is_impossible(second, n) or first[1] - second[0] > OVERLAP_MS:
-            yield i, (new[0][1], new[n - 1][2])
+            yield i, (new_places[0][0], new_places[n - 1][1])
         elif _is_impossible(first, n):
-            yield i - 1, (old[-n][1], old[-1][2])
+            yield i - 1, (old_places[-n][0], old_places[-1][1])
         return
 
 
-def _time_words(cue: RawCue, words: Sequence[Token]) -> Span | None:
+def _time_words(cue: RawCue, places: Sequence[Span]) -> Span | None:
     """From the start of the first to the end of the last of these words; ``None`` where the cue does not tell."""
-    low, high = words[0][1], words[-1][2]
+    low, high = places[0][0], places[-1][1]
     inside = [w for w in cue.words if w.char_start < high and low < w.char_end]
     if not inside or inside[0].start is None or inside[-1].end is None:
         return None

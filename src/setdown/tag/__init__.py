@@ -8,6 +8,8 @@ withdrawn (``tag.quantities``).
 
 from __future__ import annotations
 
+from operator import attrgetter
+
 from setdown.lexicon import Lexicon
 from setdown.model.mention import Mention, TaggedTranscript
 from setdown.model.transcript import Transcript
@@ -31,14 +33,14 @@ def tag_transcript(transcript: Transcript, lexicon: Lexicon) -> TaggedTranscript
     mentions += tag_phrases(words, lexicon)
     mentions += tag_kit(words, lexicon)
     mentions += tag_quantities(texts, gaps, find_numbers(texts))
-    mentions.sort(key=lambda m: (m.start, m.end, m.kind, m.rule))
+    mentions.sort(key=attrgetter("start", "end", "kind", "rule"))
     return TaggedTranscript(transcript, words, tuple(mentions))
 
 
 def measure_gaps(transcript: Transcript) -> list[int]:
     """Silence before each word in ms; 0 before the first."""
-    words = transcript.words
-    gaps = [0] * len(words)
-    for i in range(1, len(words)):
-        gaps[i] = max(0, words[i].start - words[i - 1].end)
-    return gaps
+    starts = [word.start for word in transcript.words]
+    ends = [word.end for word in transcript.words]
+    return [0][: len(starts)] + [
+        start - end if start > end else 0 for start, end in zip(starts[1:], ends, strict=False)
+    ]
