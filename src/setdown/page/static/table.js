@@ -125,7 +125,9 @@ function drawRemoved() {
     const row = make("tr", { role: "row", class: "removed" }, ...columns.map((c) => make("td", { role: "gridcell", class: c.css ?? "" }, words(showText(c.field, gone.cells[c.field]) || "–"))));
     row.firstChild.append(" ", make("span", { class: "tag" }, "taken out"));
     const after = state.order.filter((id) => state.sets.get(id).start <= gone.start).at(-1);
-    (after ? rowOf(after) : $("grid").tHead.rows[0]).after(row);
+    const within = state.sections.filter((section) => section.start <= gone.start).at(-1);
+    const head = within && (!after || state.place.get(after).section !== within) ? within.id : after;
+    (head ? rowOf(head) : $("grid").tHead.rows[0]).after(row);
   }
 }
 
