@@ -6,8 +6,10 @@ import os
 import re
 import shlex
 import shutil
+import signal
 import subprocess
 import sys
+import urllib.request
 from pathlib import Path
 
 import pytest
@@ -41,10 +43,30 @@ def test_a_command_of_the_readme(command, tmp_path):
     shutil.copytree(ROOT / "lexicon", tmp_path / "lexicon")
     shutil.copytree(ROOT / "tests" / "gold" / "scripts", tmp_path / "scripts")
     line = f'setdown() {{ {shlex.quote(sys.executable)} -m setdown "$@"; }}; ' + command
+    if command.startswith("setdown review"):
+        check_serving(command, tmp_path)
+        return
     done = subprocess.run(["bash", "-c", line], cwd=tmp_path, capture_output=True, check=False, encoding="utf-8")
     assert done.returncode in (0, 1), done.stderr
     assert "Traceback" not in done.stderr
     assert done.stdout or "-o" in command
+
+
+def check_serving(command: str, folder: Path) -> None:
+    """A command that serves until Ctrl-C says where, answers there, and ends when it is told to."""
+    words = [sys.executable, "-m", *shlex.split(command), "--no-open"]
+    with subprocess.Popen(words, cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.PIPE, encoding="utf-8") as run:
+        try:
+            assert run.stdout and run.stderr
+            address = next((line.strip() for line in run.stdout if line.startswith("http://127.0.0.1:")), "")
+            assert address, run.stderr.read()
+            with urllib.request.urlopen(address, timeout=20) as answer:
+                assert b"<title>" in answer.read()
+            run.send_signal(signal.SIGINT)
+            assert run.wait(20) == 130
+            assert run.stderr.read() == "setdown: stopped\n"
+        finally:
+            run.kill()
 
 
 @pytest.mark.slow

@@ -139,11 +139,13 @@ def test_what_is_unsure_is_asked(field):
 
 @pytest.mark.parametrize(("confidence", "severity"), [(0.55, "should"), (0.3, "must")])
 def test_an_unsure_name_must_be_read(confidence, severity):
-    """A name that is hardly more than a guess weighs more than one that is not certain."""
+    """A name that is hardly more than a guess weighs more than one that is not certain; the choices are names."""
     context = settle_class(SET, SQUAT)
     decide(context.drafts[0], confidence, exercise="goblet-squat")
     [query] = raise_queries(context, build_routine(context)[1])
     assert (query.code, query.severity, query.field) == ("unsure", severity, "exercise")
+    assert query.suggestions[0] == "goblet squat"
+    assert query.message.startswith("The movement is not certain: goblet squat (")
 
 
 @pytest.mark.parametrize(("seen", "codes"), [(1, ["rounds-differ"]), (2, []), (3, ["rounds-differ"])])

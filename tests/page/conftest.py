@@ -65,11 +65,16 @@ def serve() -> Iterator[Callable[..., Served]]:
 
 @pytest.fixture
 def sample(repository, tmp_path) -> Callable[[str], Path]:
-    """A copy of a sample's routine, its transcript beside it."""
+    """A copy of a sample's routine, its transcript beside it.
+
+    What a test does with single values is done with the routine in ``classes``: that of the samples as it was extracted
+    once, so that the tests of the page do not hang on how well extraction does.
+    """
 
     def copy(name: str) -> Path:
-        for file in (repository / "samples").glob(f"{name}.*"):
-            shutil.copy(file, tmp_path)
+        for folder in (repository / "samples", Path(__file__).parent / "classes"):
+            for file in folder.glob(f"{name}.*"):
+                shutil.copy(file, tmp_path)
         return next(tmp_path.glob(f"{name}*.routine.json"))
 
     return copy

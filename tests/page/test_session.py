@@ -77,6 +77,22 @@ def test_a_whole_session(serve, sample, open_page):
     wait_said(page, "Done again")
     assert "14 kg" in find_cell(page, swing.id, "load").inner_text()
 
+    # One that was misheard is put right by mouse alone: the first click chooses the cell, the next one opens it.
+    misheard = next(x for _, _, x in before.iter_sets() if x.load and x.id != swing.id)
+    wrong, right = f"{misheard.load.value:f}", f"{misheard.load.value + 4:f}"
+    find_cell(page, misheard.id, "load").click()
+    find_cell(page, misheard.id, "load").click()
+    assert page.get_by_label("Number").input_value() == wrong
+    page.get_by_label("Number").fill(right)
+    page.get_by_role("button", name="Set load").click()
+    wait_said(page, f"load {wrong} {misheard.load.unit}")
+    page.click("#undo")
+    wait_said(page, "Undone")
+    assert wrong in find_cell(page, misheard.id, "load").inner_text()
+    page.click("#redo")
+    wait_said(page, "Done again")
+    assert right in find_cell(page, misheard.id, "load").inner_text()
+
     page.keyboard.press("Control+s")
     wait_said(page, "Saved")
     assert page.locator("#saved").inner_text() == "all saved"
@@ -91,6 +107,12 @@ def test_a_whole_session(serve, sample, open_page):
     assert (float(sets[swing.id].load.value), sets[swing.id].load.unit) == (14.0, "kg")
     assert sets[swing.id].origin["load"] == "edited"
     assert sets[swing.id].edited["load"].by == "Ada Lorrimer"
+    assert sets[misheard.id].load == misheard.load.model_copy(update={"value": misheard.load.value + 4})
+    assert sets[misheard.id].edited["load"].by == "Ada Lorrimer"
+    halves = [x for x in sets.values() if swing.start <= x.start < swing.end]
+    assert [halves[0].start, halves[-1].end] == [swing.start, swing.end]
+    assert len(halves) == 2
+    assert halves[0].end == halves[1].start
     assert sets[must.set].exercise.name == "forward arm swing"
     assert sorted(q.state for q in after.queries) == ["accepted", "accepted", "dismissed"]
     assert after.status == "reviewed"

@@ -171,7 +171,9 @@ def test_a_query_that_was_taken_out_of_its_cell_is_dismissed():
         (1, {"side": "port"}, r"row 3, column side \(H\)"),
         (2, {"start": "soon"}, r"row 4, column start \(A\)"),
         (2, {"start": ""}, r"row 4, column start \(A\)"),
-        (0, {"end": "2:30"}, r"row \d"),
+        (0, {"end": "2:30"}, r"row 2, column end \(B\): .*lasts until 150"),
+        (1, {"start": "1:30"}, r"row 3, column start \(A\): .*lasts until"),
+        (3, {"end": "59:00"}, r"row 5, column end \(B\): .*after the recording"),
         (0, {"end": "0:50"}, r"row 2, column end"),
         (3, {"unit": "kg"}, r"row 5, column unit \(L\): there is no load"),
         (0, {"load": "1,000"}, r"row 2, column load \(K\)"),
@@ -193,6 +195,36 @@ def test_what_cannot_be_is_refused_with_row_and_column(row, cells, told):
     assert refused.value.source == "x.csv"
     assert refused.value.line
     assert routine == make_routine()
+
+
+def test_everything_that_cannot_be_is_told_at_once():
+    """Each cell with its row and column, so that the sheet need not be sent back again and again."""
+
+    def edit(rows: Rows) -> None:
+        rows[0].update(reps="ten", side="port")
+        rows[2].update(load="heavy")
+        rows.append(dict.fromkeys(COLUMNS, "") | {"start": "3:45", "end": "3:49"})
+
+    with pytest.raises(SheetRefusedError) as refused:
+        change(make_routine(), edit)
+    told = [(one.row.number, one.column) for one in (refused.value, *refused.value.also)]
+    assert sorted(told) == [(2, "reps"), (2, "side"), (4, "load"), (6, "exercise")]
+    with pytest.raises(SheetRefusedError) as refused:
+        change(make_routine(), lambda rows: [row.update(start="soon") for row in rows[:3]])
+    assert [one.row.number for one in (refused.value, *refused.value.also)] == [2, 3, 4]
+
+
+def test_a_new_row_is_blamed_for_its_own_times():
+    """One that lies over another set, or goes on after the recording."""
+    blank = dict.fromkeys(COLUMNS, "")
+    for start, end, section, told in (
+        ("1:10", "1:20", "", r"row 6, column start \(A\): .*while the one before it lasts"),
+        ("1:10", "1:20", "cool_down", r"row 6, column start \(A\): .*not inside its main section"),
+        ("3:59", "59:00", "cool_down", r"row 6, column end \(B\): .*after the recording"),
+    ):
+        row = blank | {"start": start, "end": end, "exercise": "plank", "section": section}
+        with pytest.raises(SheetRefusedError, match=told):
+            change(make_routine(), lambda rows, row=row: rows.append(row))
 
 
 def test_a_new_row_without_what_it_needs():

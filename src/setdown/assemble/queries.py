@@ -17,13 +17,13 @@ from setdown.model.routine import Query, Set, Severity
 UNSURE = 0.6
 VERY_UNSURE = 0.4
 FASTEST_REP_S, SLOWEST_REP_S = 0.7, 12.0
-FIELD_WORDS = {
-    "exercise": "movement",
-    "side": "side",
-    "reps": "reps",
-    "work_s": "seconds of work",
-    "load": "load",
-    "finisher": "finisher",
+SUBJECTS = {
+    "exercise": "movement is",
+    "side": "side is",
+    "reps": "reps are",
+    "work_s": "seconds of work are",
+    "load": "load is",
+    "finisher": "finisher is",
 }
 
 
@@ -33,7 +33,7 @@ def raise_queries(context: ClassContext, sets: list[Set]) -> list[Query]:
     for draft, s in zip(context.drafts, sets, strict=True):
         found += _ask_about_name(context, draft, s)
         found += _ask_about_numbers(draft, s)
-        found += _ask_about_unsure(draft, s)
+        found += _ask_about_unsure(context, draft, s)
     found += _ask_about_rounds(context, sets)
     return found
 
@@ -138,23 +138,25 @@ def _ask_about_numbers(draft: Draft, s: Set) -> Iterator[Query]:
         )
 
 
-def _ask_about_unsure(draft: Draft, s: Set) -> Iterator[Query]:
-    for field, word in FIELD_WORDS.items():
+def _ask_about_unsure(context: ClassContext, draft: Draft, s: Set) -> Iterator[Query]:
+    for field, word in SUBJECTS.items():
         ranked = draft.ranked[field]
         sure = s.confidence[field]
         if sure >= UNSURE or (field == "exercise" and not s.exercise.id):
             continue
-        options = [_show(field, c.value) for c in ranked.candidates[:3]]
+        options = [_show(context, field, c.value) for c in ranked.candidates[:3]]
         severity: Severity = "must" if field == "exercise" and sure < VERY_UNSURE else "should"
-        message = f"The {word} is not certain: {options[0]} ({sure:.0%})"
+        message = f"The {word} not certain: {options[0]} ({sure:.0%})"
         if len(options) > 1:
             message += f", or {' or '.join(options[1:])}"
         yield _query("unsure", severity, s, field, message + ".", options)
 
 
-def _show(field: str, value: object) -> str:
+def _show(context: ClassContext, field: str, value: object) -> str:
     if value is None or value == "":
         return "none"
+    if field == "exercise" and value in context.lexicon.movements:
+        return context.lexicon.movements[str(value)].name
     if field == "reps":
         return rep_key(value)  # type: ignore[arg-type]
     if field == "load":

@@ -52,7 +52,8 @@ def merge(
         mark = make_mark(by)
         lines = describe_difference(compare_routines(opened.routine, merged.routine))
         saved = save_routine(opened, merged.routine, mark, [f"merged with {Path(new).name}", *lines])
-        say(f"{output}: {len(lines)} differences to what it was, revision {saved.revision}")
+        count = f"{len(lines)} difference{'' if len(lines) == 1 else 's'}"
+        say(f"{output}: {count} to what it was, revision {saved.revision}")
     else:
         write_file(Path(output), format_routine(merged.routine).encode("utf-8"), replace=replace)
     for clash in merged.clashes:

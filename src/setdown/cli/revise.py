@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from setdown.cli.outcome import DONE
-from setdown.cli.terminal import say
+from setdown.cli.outcome import DONE, UNUSABLE, format_failure
+from setdown.cli.terminal import say, warn
 from setdown.cli.who import make_mark
 from setdown.errors import SetdownError
 
 if TYPE_CHECKING:
+    from setdown.review.revise import SheetRefusedError
     from setdown.review.store import OpenRoutine
 
 
@@ -31,8 +32,8 @@ def revise(
 ) -> int:
     """Put a changed set sheet back into its routine, or list and undo what was changed before.
 
-    Cells that were changed, rows that were deleted and rows that are new are taken over; where a cell will not do,
-    its row and column are named and nothing is written. Every revision is kept in a log beside the routine, and any
+    Cells that were changed, rows that were deleted and rows that are new are taken over; where cells will not do,
+    row and column of each are named and nothing is written. Every revision is kept in a log beside the routine, and any
     of them can be undone. The routine is a draft again afterwards.
 
     \b
@@ -59,11 +60,15 @@ def revise(
         changed = undo_revision(opened, undo)
     else:
         from setdown.lexicon import load_lexicon
-        from setdown.review.revise import revise_routine
+        from setdown.review.revise import SheetRefusedError, revise_routine
         from setdown.review.sheet_cells import read_edited_sheet
 
         own = [Path(file) for file in lexicon or ()]
-        changed = revise_routine(opened.routine, read_edited_sheet(Path(str(sheet))), mark, load_lexicon(own)).routine
+        edited = read_edited_sheet(Path(str(sheet)))
+        try:
+            changed = revise_routine(opened.routine, edited, mark, load_lexicon(own)).routine
+        except SheetRefusedError as refused:
+            return _say_refused(refused)
     lines = describe_difference(compare_routines(opened.routine, changed))
     for line in lines:
         say(line)
@@ -72,6 +77,13 @@ def revise(
         saved = save_routine(opened, changed, mark, lines, undoes=undo)
     _say_end(routine, opened, saved)
     return DONE
+
+
+def _say_refused(refused: SheetRefusedError) -> int:
+    for one in (refused, *refused.also):
+        warn(format_failure(one))
+    warn(f"setdown: {refused.source}: nothing was written")
+    return UNUSABLE
 
 
 def _say_end(name: str, opened: OpenRoutine, saved: OpenRoutine | None) -> None:

@@ -17,23 +17,25 @@ from setdown.review.difference import RoutineDifference, SetDifference
 from setdown.review.wording import describe_difference
 
 HEADINGS = {
-    "section": "Section",
-    "group": "Group",
+    "exercise": "Movement",
     "start": "From",
     "end": "To",
-    "exercise": "Exercise",
     "round": "Round",
     "side": "Side",
     "reps": "Reps",
     "work_s": "Seconds",
     "load": "Load",
-    "tempo": "Tempo",
     "finisher": "Finisher",
+    "tempo": "Tempo",
+    "section": "Section",
+    "group": "Group",
 }
+NUMBERS = frozenset({"start", "end", "round", "reps", "work_s", "group"})
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
+    field: str
     before: str
     after: str
     changed: bool
@@ -52,6 +54,8 @@ class Row:
 def render_difference(found: RoutineDifference, old: Routine, new: Routine, *, names: tuple[str, str]) -> str:
     """The page, as HTML. ``names`` are those of the two files."""
     style = _read("difference.css")
+    rows = [] if found.same else _list_rows(found, old, new)
+    fields = [f for n, f in enumerate(HEADINGS) if any(row.cells[n].before or row.cells[n].after for row in rows)]
     digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
     environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True)
     return environment.from_string(_read("difference.html")).render(
@@ -62,8 +66,9 @@ def render_difference(found: RoutineDifference, old: Routine, new: Routine, *, n
         old_sets=len(old.iter_sets()),
         new_sets=len(new.iter_sets()),
         lines=describe_difference(found),
-        headings=list(HEADINGS.values()),
-        rows=[] if found.same else _list_rows(found, old, new),
+        headings={field: HEADINGS[field] for field in fields},
+        numbers=NUMBERS,
+        rows=rows,
         style=Markup(style),  # ours, not the class's
         style_hash=f"sha256-{digest}",
     )
@@ -90,7 +95,8 @@ def _make_row(
     fate = told.fate if told else ""
     label = str(number) if fate != "removed" else f"was {number}"
     shown = tuple(
-        Cell(_show(field, changes.get(field, "")), _show(field, cells[field]), field in changes) for field in HEADINGS
+        Cell(field, _show(field, changes.get(field, "")), _show(field, cells[field]), field in changes)
+        for field in HEADINGS
     )
     return Row(label, fate, one.start, shown)
 

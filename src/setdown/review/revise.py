@@ -29,7 +29,9 @@ DECIMAL = re.compile(r"\d+[.,]\d+|\d+")
 
 
 class SheetRefusedError(SetdownError):
-    """A row that cannot go back into the routine; ``row`` and ``column`` say which cell."""
+    """A row that cannot go back into the routine; ``row`` and ``column`` say which cell, ``also`` what else cannot."""
+
+    also: tuple[SheetRefusedError, ...] = ()
 
     def __init__(self, error: SetdownError, sheet: EditedSheet, row: SheetRow, column: str) -> None:
         where = sheet.locate(row, column) if column in sheet.columns else f"row {row.number}"
@@ -57,7 +59,8 @@ def revise_routine(routine: Routine, sheet: EditedSheet, mark: Mark, lexicon: Le
     ``0:01:05``, ``12.0``) is not changed. A query that was taken out of its cell is dismissed.
 
     Raises:
-        SheetRefusedError: a cell or row that cannot be, with row and column. Nothing of the sheet is taken then.
+        SheetRefusedError: a cell or row that cannot be, with row and column, and with all others of the sheet that
+            cannot be either. Nothing of the sheet is taken then.
     """
     before = routine_to_rows(routine)
     sets = [one for _, _, one in routine.iter_sets()]
@@ -69,7 +72,8 @@ def revise_routine(routine: Routine, sheet: EditedSheet, mark: Mark, lexicon: Le
     for n in sorted(gone):
         revised = remove_set(revised, sets[n].id)
     ids: dict[int, str] = {}
-    blame: dict[str, SheetRow] = {}
+    touched: set[str] = set()
+    refused: list[SheetRefusedError] = []
     for k, row in enumerate(sheet.rows):
         try:
             if k in partner:
@@ -77,25 +81,28 @@ def revise_routine(routine: Routine, sheet: EditedSheet, mark: Mark, lexicon: Le
                 ids[k] = sets[n].id
                 cells = _find_changed(before[n], sets[n], row)
                 changed += bool(cells)
+                touched |= {ids[k]} if cells else set()
                 values = {c: text for c, text in cells.items() if c not in (*PLACES, "queries")}
-                if values:
-                    revised = change_cells(revised, ids[k], values, mark, lexicon)
+                revised, problems = _take_cells(revised, ids[k], values, mark, lexicon)
+                refused += [SheetRefusedError(problem, sheet, row, problem.field) for problem in problems]
                 if "queries" in cells:
                     revised = _dismiss(revised, ids[k], before[n]["queries"], cells["queries"], mark)
             else:
                 cells = {c: text for c, text in row.cells.items() if c not in NOT_FOR_NEW and text}
                 revised, ids[k] = insert_set(revised, cells, mark, lexicon)
+                touched.add(ids[k])
                 added += 1
         except EditRefusedError as error:
-            raise SheetRefusedError(error, sheet, row, error.field) from error
-        blame[ids[k]] = row
+            refused.append(SheetRefusedError(error, sheet, row, error.field))
+    _raise_all(refused)
     if any(column in sheet.columns for column in PLACES):
         revised = _place(routine, revised, sheet, ids, partner, before, mark)
     try:
         final = settle_edit(routine, revised) if revised is not routine else routine
     except EditRefusedError as error:
-        row = blame.get(error.set) or _find_blamed(error, revised, blame) or sheet.rows[0]
-        raise SheetRefusedError(error, sheet, row, error.field) from error
+        set_id, column = _find_culprit(error, revised, touched)
+        row = next((sheet.rows[k] for k, known in ids.items() if known == set_id), sheet.rows[0])
+        raise SheetRefusedError(error, sheet, row, column) from error
     return Revised(final, changed, added, len(gone))
 
 
@@ -122,12 +129,36 @@ def _score_row(before: dict[str, str], one: Set, row: SheetRow) -> float:
 
 
 def _check_times(sheet: EditedSheet) -> None:
+    refused = []
     for row in sheet.rows:
         for column in ("start", "end"):
             try:
                 parse_seconds(row.cells[column], column)
             except EditRefusedError as error:
-                raise SheetRefusedError(error, sheet, row, column) from error
+                refused.append(SheetRefusedError(error, sheet, row, column))
+    _raise_all(refused)
+
+
+def _raise_all(refused: list[SheetRefusedError]) -> None:
+    if refused:
+        refused[0].also = tuple(refused[1:])
+        raise refused[0]
+
+
+def _take_cells(
+    routine: Routine, set_id: str, values: dict[str, str], mark: Mark, lexicon: Lexicon
+) -> tuple[Routine, list[EditRefusedError]]:
+    """The routine with the cells that can be, and why the others cannot."""
+    left = dict(values)
+    refused: list[EditRefusedError] = []
+    while left:
+        try:
+            return change_cells(routine, set_id, left, mark, lexicon), refused
+        except EditRefusedError as error:
+            refused.append(error)
+            if left.pop(error.field, None) is None:
+                break  # the cells do not fit each other: there is no single one to leave out
+    return routine, refused
 
 
 def _find_changed(before: dict[str, str], one: Set, row: SheetRow) -> dict[str, str]:
@@ -196,9 +227,12 @@ def _place(
         raise SheetRefusedError(error, sheet, row, error.field) from error
 
 
-def _find_blamed(error: EditRefusedError, routine: Routine, blame: dict[str, SheetRow]) -> SheetRow | None:
-    """The row of a set whose times the message names."""
-    for _, _, one in routine.iter_sets():
-        if re.search(rf"(?<![\d.]){re.escape(str(one.start))}(?![\d])", error.problem) and one.id in blame:
-            return blame[one.id]
-    return None
+def _find_culprit(error: EditRefusedError, routine: Routine, touched: set[str]) -> tuple[str, str]:
+    """The set and the column to blame: not one that nobody edited, but of the edited ones the nearest in time."""
+    sets = {one.id: one for _, _, one in routine.iter_sets()}
+    found = sets.get(error.set)
+    edited = [sets[id] for id in touched if id in sets]
+    if found is None or found.id in touched or error.field not in ("start", "end") or not edited:
+        return error.set, error.field
+    culprit = min(edited, key=lambda one: (max(one.start - found.end, found.start - one.end), one.start))
+    return culprit.id, "end" if culprit.start < found.start else "start"

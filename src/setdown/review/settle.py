@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from typing import Any, TypeVar
 
@@ -28,7 +29,10 @@ def settle_edit(before: Routine, after: Routine, *, field: str = "", value: str 
     for finding in _find_wrong(after):
         seen[finding.code] += 1
         if seen[finding.code] > old[finding.code]:
-            raise EditRefusedError(_blame(before, after, finding), field=field, value=value, set=set, hint=finding.hint)
+            new = _blame(before, after, finding)
+            if not set and not field:
+                set, field = _locate(after, new)
+            raise EditRefusedError(new.problem, field=field, value=value, set=set, hint=finding.hint)
     drafted = make_draft(after)
     _remember(drafted, _find_wrong(after))
     return drafted
@@ -74,8 +78,31 @@ def _remember(routine: Routine, found: list[Finding]) -> None:
     _latest[:] = [(routine, found)]
 
 
-def _blame(before: Routine, after: Routine, finding: Finding) -> str:
-    """The finding's words, of those of its code the first that the routine did not have before."""
+def _blame(before: Routine, after: Routine, finding: Finding) -> Finding:
+    """Of the findings of this code the first that the routine did not have before."""
     known = {f.problem for f in _find_wrong(before) if f.code == finding.code}
     new = (f for f in _find_wrong(after) if f.code == finding.code and f.problem not in known)
-    return next(new, finding).problem
+    return next(new, finding)
+
+
+PARTS = re.compile(r"\$\.sections\[(\d+)\](?:\.groups\[(\d+)\](?:\.sets\[(\d+)\])?)?(?:\.(\w+))?")
+
+
+def _locate(routine: Routine, finding: Finding) -> tuple[str, str]:
+    """The set that a finding is about, and its field. A section is as long as its sets, so its end is one of theirs."""
+    found = PARTS.match(finding.path)
+    if not found:
+        return "", ""
+    field = found[4] or ""
+    section = routine.sections[int(found[1])]
+    if found[3] is not None and found[2] is not None:
+        one = section.groups[int(found[2])].sets[int(found[3])]
+        return one.id, field or ("start" if one.start < section.start else "end")
+    if found[2] is not None:
+        sets = section.groups[int(found[2])].sets
+        last = max(sets, key=lambda one: one.round, default=None)
+        return (last.id, "round") if last else ("", field)
+    sets = [one for group in section.groups for one in group.sets]
+    pick = min(sets, key=lambda one: one.start, default=None) if field == "start" else None
+    pick = pick or max(sets, key=lambda one: one.end, default=None)
+    return (pick.id, field) if pick else ("", field)

@@ -95,8 +95,8 @@ function place1(editor, input, hint) {
   keepInView(editor.cell);
 }
 
-function keepInView(cell) {
-  const view = cell.closest(".grid-view"), more = cell.getBoundingClientRect().bottom + 60 - view.getBoundingClientRect().bottom;
+function keepInView(cell, room = 60) {
+  const view = cell.closest(".grid-view"), more = cell.getBoundingClientRect().bottom + room - view.getBoundingClientRect().bottom;
   if (more > 0) view.scrollTop += more;
 }
 
@@ -140,6 +140,7 @@ function openMovement(editor) {
     list.replaceChildren(...movements.map((name, i) => make("li", { role: "option", id: `movement-${i}`, "aria-selected": "false", onpointerdown: (event) => { event.preventDefault(); commit(editor, name); } }, name)));
     list.hidden = !movements.length;
     input.setAttribute("aria-expanded", String(!list.hidden));
+    if (!list.hidden) keepInView(list, 4);
     mark(-1);
   };
   input.addEventListener("input", look);

@@ -13,20 +13,21 @@ export const FIELDS = {
   load: "load", finisher: "finisher", rest_after_s: "rest after", tempo: "tempo", effort: "effort", span: "times",
 };
 
-// kind: how the cell is changed. rare: the column is shown only when a set has a value there.
+// kind: how the cell is changed. width: in rem; long: in a class of an hour or more. rare: the column is shown only when a
+// set has a value there.
 export const COLUMNS = [
   { field: "exercise", width: "", name: "Movement", kind: "movement", css: "name" },
-  { field: "start", width: "4.2", name: "Start", kind: "text", css: "num", hint: "1:35 or 95.5" },
-  { field: "end", width: "4.2", name: "End", kind: "text", css: "num", hint: "1:35 or 95.5" },
-  { field: "round", width: "4", name: "Round", kind: "text", css: "num", hint: "a whole number" },
-  { field: "side", width: "4.2", name: "Side", kind: "choice", choices: SIDES },
-  { field: "reps", width: "4.6", name: "Reps", kind: "text", css: "num", hint: "10, 8-10, max or nothing" },
-  { field: "work_s", width: "4.2", name: "Work", kind: "text", css: "num", hint: "seconds: 40 or 1:30" },
-  { field: "rest_after_s", width: "4.2", name: "Rest", kind: "text", css: "num", hint: "seconds after the set: 30 or 1:30", rare: true },
-  { field: "load", width: "9", name: "Load", kind: "load", css: "load" },
-  { field: "finisher", width: "5.4", name: "Finisher", kind: "choice", choices: FINISHERS },
-  { field: "tempo", width: "5", name: "Tempo", kind: "text", hint: "for example 3-1-1", rare: true },
-  { field: "effort", width: "5", name: "Effort", kind: "text", hint: "for example RPE 8", rare: true },
+  { field: "start", width: "3.8", long: "4.8", name: "Start", kind: "text", css: "num", hint: "1:35 or 95.5" },
+  { field: "end", width: "3.8", long: "4.8", name: "End", kind: "text", css: "num", hint: "1:35 or 95.5" },
+  { field: "round", width: "3.9", name: "Round", kind: "text", css: "num", hint: "a whole number" },
+  { field: "side", width: "3.4", name: "Side", kind: "choice", choices: SIDES },
+  { field: "reps", width: "3.8", name: "Reps", kind: "text", css: "num", hint: "10, 8-10, max or nothing" },
+  { field: "work_s", width: "3.6", name: "Work", kind: "text", css: "num", hint: "seconds: 40 or 1:30" },
+  { field: "load", width: "7.8", name: "Load", kind: "load", css: "load" },
+  { field: "finisher", width: "4.9", name: "Finisher", kind: "choice", choices: FINISHERS },
+  { field: "rest_after_s", width: "3.6", name: "Rest", kind: "text", css: "num", hint: "seconds after the set: 30 or 1:30", rare: true },
+  { field: "tempo", width: "4.6", name: "Tempo", kind: "text", hint: "for example 3-1-1", rare: true },
+  { field: "effort", width: "4.6", name: "Effort", kind: "text", hint: "for example RPE 8", rare: true },
 ];
 
 export function clock(seconds, tenths = false) {

@@ -16,8 +16,8 @@ export function drawTable() {
   // The table is laid out as a grid of fixed columns, in one block for each group: the browser leaves out the blocks that
   // are not in sight, and nothing moves when a cell changes. The roles are spelled out, since the layout hides them.
   const grid = $("grid");
-  grid.style.setProperty("--columns", columns.map((c) => (c.width ? `${c.width}rem` : "minmax(12rem, 1fr)")).join(" "));
-  grid.style.minWidth = `${12 + columns.reduce((sum, c) => sum + Number(c.width), 0)}rem`;
+  grid.style.setProperty("--columns", columns.map((c) => (c.width ? `${widthOf(c)}rem` : "minmax(10.4rem, 1fr)")).join(" "));
+  grid.style.minWidth = `${10.4 + columns.reduce((sum, c) => sum + Number(widthOf(c)), 0)}rem`;
   const head = make("thead", { role: "rowgroup" }, make("tr", { role: "row" }, ...columns.map((c) => make("th", { role: "columnheader", scope: "col", class: c.css }, c.name))));
   const blocks = [];
   for (const section of state.sections) {
@@ -30,6 +30,8 @@ export function drawTable() {
   settle(held);
   markChosen("");
 }
+
+const widthOf = (column) => (column.long && state.head.duration >= 3600 ? column.long : column.width);
 
 function makeBlock(rows) {
   const block = make("tbody", { role: "rowgroup" }, ...rows);
@@ -123,7 +125,9 @@ function drawRemoved() {
     const row = make("tr", { role: "row", class: "removed" }, ...columns.map((c) => make("td", { role: "gridcell", class: c.css ?? "" }, words(showText(c.field, gone.cells[c.field]) || "–"))));
     row.firstChild.append(" ", make("span", { class: "tag" }, "taken out"));
     const after = state.order.filter((id) => state.sets.get(id).start <= gone.start).at(-1);
-    (after ? rowOf(after) : $("grid").tHead.rows[0]).after(row);
+    const within = state.sections.filter((section) => section.start <= gone.start).at(-1);
+    const head = within && (!after || state.place.get(after).section !== within) ? within.id : after;
+    (head ? rowOf(head) : $("grid").tHead.rows[0]).after(row);
   }
 }
 
