@@ -23,6 +23,11 @@ FRAME_COMPANY = 3  # what the same place elsewhere in the class is worth to a te
 NAME_COMPANY = 3  # what a listed name that it makes with its neighbours is worth
 MOST_TALK = 3  # what its neighbours in names and lines of coaching can be worth at most
 LEFT_COMPANY = 2  # what the word before it is worth, where that is all ('the bench')
+LEAST_NEW_LETTERS = 80.0  # per cent of letters alike, of a word that only a name speaks for
+LEAST_TALK_LETTERS = 65.0  # of one that only its neighbours in coaching speak for: anything stands beside 'hips'
+TOLD_IN_CLASS = 2  # times that the class must hold it as well
+LEAST_KIT = 60.0  # per cent of letters alike, of a piece of kit that only the word before it speaks for ('the bunch')
+LEAST_LEFT = 75.0  # of another term
 LEAST_OTHER_BEAT = 80.0  # per cent of letters alike, of words with another number of syllables
 OFTEN_COMPANY = 2  # and what it is worth on top to be said often in the class
 OFTEN = 3
@@ -73,14 +78,7 @@ def _choose_term(
             continue
         if count_syllables(heard) != count_syllables(term) and alike < LEAST_OTHER_BEAT:
             continue
-        company = NAME_COMPANY * _makes_name(words, start, end, term, lexicon)
-        if term in NUMBER_WORDS:
-            company = NUMBER_COMPANY * any(piece in trade.units for piece in normalise_word(after))
-        elif term not in FUNCTION_WORDS:
-            company += min(MOST_TALK, trade.rate(before, [term], after))
-            company += FRAME_COMPANY * trade.rate_frames(words, start, end, term)
-            company += LEFT_COMPANY * ((before, term) in trade.lefts and not any(w in trade.known for w in window))
-            company += OFTEN_COMPANY * (company > 0 and trade.in_class[term] >= OFTEN > trade.in_class[window[0]])
+        company = _rate_company(words, start, end, term, alike, trade, lexicon)
         said_here = trade.in_class[term] > 0 and trade.in_class[window[0]] < OFTEN
         needed = _ask_company(
             odd, term in trade.strong, said_here and wanted(start, end) and alike >= LEAST_ODD_LETTERS
@@ -91,6 +89,28 @@ def _choose_term(
         return None
     sureness = 0.8 if best[0] else 0.7
     return Repair(start, end, " ".join(window), best[2], "sounds like it and fits", sureness)
+
+
+def _rate_company(
+    words: Sequence[str], start: int, end: int, term: str, alike: float, trade: TradeWords, lexicon: Lexicon
+) -> int:
+    """What the term's company in this place is worth; each kind counts where it is more than what chance brings."""
+    before, after = word_at(words, start - 1), word_at(words, end)
+    if term in NUMBER_WORDS:
+        return NUMBER_COMPANY * any(piece in trade.units for piece in normalise_word(after))
+    here, heard_here = trade.in_class[term], trade.in_class[words[start]]
+    company = 0
+    if here or alike >= LEAST_NEW_LETTERS:
+        company += NAME_COMPANY * _makes_name(words, start, end, term, lexicon)
+    if term in FUNCTION_WORDS or term == "one":
+        return company
+    company += FRAME_COMPANY * trade.rate_frames(words, start, end, term)
+    if here >= TOLD_IN_CLASS and here > heard_here and alike >= LEAST_TALK_LETTERS:
+        company += min(MOST_TALK, trade.rate(before, [term], after))
+    unknown = not any(word in trade.known for word in words[start:end])
+    if unknown and (before, term) in trade.lefts and alike >= (LEAST_KIT if term in trade.kit else LEAST_LEFT):
+        company += LEFT_COMPANY
+    return company + OFTEN_COMPANY * (company > 0 and here >= OFTEN > heard_here)
 
 
 def _ask_company(odd: bool, strong: bool, likely: bool) -> int:

@@ -17,6 +17,7 @@ from setdown.publish.trade_words import NUMBER_WORDS, ORDINALS, TradeWords, make
 LONGEST_NAME = 4  # words
 LEAST_NEAR = 70.0  # per cent of letters alike, of a word and the one that would make a name of it and its neighbours
 LEAST_SOUNDING = 60.0  # where the two sound the same
+LEAST_KNOWN = 75.0  # and what was written is a word of coaching too ('please' for 'pulse')
 NEAR_SURENESS = 0.8
 LEAST_SQUASHED = 9  # letters of a listed mis-hearing that is found however it was cut into words
 MOST_CUT = 4  # words it may have been cut into
@@ -24,6 +25,7 @@ MOST_CUT = 4  # words it may have been cut into
 NEVER_BEFORE_UNIT = frozenset(["own", "their", "there", "they're", "theyre", "too"])
 POSSESSIVES = frozenset(["my", "your", "his", "her", "its", "our", "their", "whose"])
 LEAST_COUNT = 50.0  # per cent of letters alike, of a number and a small word
+LEAST_UNIT = 65.0  # of a unit and the word behind a number
 COUNT_SURENESS = 0.8
 
 
@@ -83,7 +85,7 @@ def _rate_near(heard: str, said: str, trade: TradeWords) -> float:
         return 0.0  # another form of the word, 'lifted' for 'lift'
     alike = max(ratio(heard, said), ratio(heard, make_plural(said)))
     if join_keys([heard]) in (join_keys([said]), join_keys([make_plural(said)])):
-        return alike if alike >= LEAST_SOUNDING else 0.0
+        return alike if alike >= (LEAST_KNOWN if heard in trade.known else LEAST_SOUNDING) else 0.0
     # What instructors say of their own accord is not taken for something that sounds otherwise.
     return alike if alike >= LEAST_NEAR and heard not in trade.known else 0.0
 
@@ -116,4 +118,4 @@ def _choose_unit(heard: str, trade: TradeWords) -> str:
     alike = {unit: ratio(unit, heard) for unit in trade.measures if join_keys([unit]) == key}
     said = [unit for unit in sorted(alike) if trade.in_class[unit] > trade.in_class[heard]]
     best = max(said, key=lambda unit: alike[unit], default="")
-    return best if best and alike[best] >= LEAST_SOUNDING else ""
+    return best if best and alike[best] >= LEAST_UNIT else ""

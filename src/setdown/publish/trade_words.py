@@ -45,6 +45,7 @@ class TradeWords:
         known: every word of the coached lines.
         terms: every term.
         faint: single words of names and kit that mean many things ('press', 'bench').
+        kit: single words of kit, faint ones among them.
         strong: terms that are no everyday words.
         blanks: listed names of several words with one left out, and the words that may stand there.
         solid: compounds by the two words that they may be cut into.
@@ -62,6 +63,7 @@ class TradeWords:
     known: set[str] = field(default_factory=set)
     terms: set[str] = field(default_factory=set)
     faint: set[str] = field(default_factory=set)
+    kit: frozenset[str] = frozenset()
     strong: set[str] = field(default_factory=set)
     blanks: dict[tuple[str, ...], set[str]] = field(default_factory=lambda: defaultdict(set))
     solid: dict[tuple[str, str], str] = field(default_factory=dict)
@@ -144,6 +146,8 @@ def learn_trade_words(lexicon: Lexicon) -> TradeWords:
     spoken |= dict.fromkeys(NUMBER_WORDS)
     trade.terms = set(spoken)
     trade.faint = faint.keys() - trade.terms
+    held = {word for name in kit for word in name.rstrip("?").replace("-", " ").split()}
+    trade.kit = frozenset(held | {make_plural(word) for word in held})
     small = sorted(FUNCTION_WORDS.intersection(word for name in names for word in name.replace("-", " ").split()))
     for word in (*spoken, *sorted(trade.faint), *small):
         key = join_keys([word])
