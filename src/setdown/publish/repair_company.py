@@ -28,6 +28,11 @@ LEAST_TALK_LETTERS = 65.0  # of one that only its neighbours in coaching speak f
 TOLD_IN_CLASS = 2  # times that the class must hold it as well
 LEAST_KIT = 60.0  # per cent of letters alike, of a piece of kit that only the word before it speaks for ('the bunch')
 LEAST_LEFT = 75.0  # of another term
+KIT_COMPANY = 3  # what a place that kit is used to standing in is worth to kit of the class ('on the mate')
+LEAST_KIT_SHARE = 0.08  # of the words there in lines of coaching
+MAIN_COMPANY = 3  # what it is worth to a word to be one of the main words of the class
+MAIN_WORD = 5  # times it is said, at least
+LEAST_MAIN = 80.0  # per cent of letters alike
 LEAST_OTHER_BEAT = 80.0  # per cent of letters alike, of words with another number of syllables
 OFTEN_COMPANY = 2  # and what it is worth on top to be said often in the class
 OFTEN = 3
@@ -110,6 +115,11 @@ def _rate_company(
     unknown = not any(word in trade.known for word in words[start:end])
     if unknown and (before, term) in trade.lefts and alike >= (LEAST_KIT if term in trade.kit else LEAST_LEFT):
         company += LEFT_COMPANY
+    if here >= TOLD_IN_CLASS and here > heard_here and term in trade.kit and alike >= LEAST_KIT:
+        place = (word_at(words, start - 2), before)
+        company += KIT_COMPANY * (trade.kit_places.get(place, 0.0) >= LEAST_KIT_SHARE)
+    if here >= MAIN_WORD and here >= 2 * heard_here and unknown and alike >= LEAST_MAIN:
+        company += MAIN_COMPANY
     return company + OFTEN_COMPANY * (company > 0 and here >= OFTEN > heard_here)
 
 

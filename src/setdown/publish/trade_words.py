@@ -23,6 +23,7 @@ HEARD_FILE = "heard.csv"  # lines as captions had them: they hold the very mis-h
 _WORD = re.compile(r"[a-z']+")
 SHORTEST_TERM = 3
 SHORTEST_KEY = 2
+SEEN_BEFORE_KIT = 3  # times that two words must have stood before kit to speak for it
 COMMON = 300  # a word is common in coaching that is one in so many, or more
 _NUMBERS = """
     two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen
@@ -46,6 +47,7 @@ class TradeWords:
         terms: every term.
         faint: single words of names and kit that mean many things ('press', 'bench').
         kit: single words of kit, faint ones among them.
+        kit_places: two words before a place, by the share of lines of coaching in which kit stands there.
         strong: terms that are no everyday words.
         blanks: listed names of several words with one left out, and the words that may stand there.
         solid: compounds by the two words that they may be cut into.
@@ -64,6 +66,7 @@ class TradeWords:
     terms: set[str] = field(default_factory=set)
     faint: set[str] = field(default_factory=set)
     kit: frozenset[str] = frozenset()
+    kit_places: dict[tuple[str, str], float] = field(default_factory=dict)
     strong: set[str] = field(default_factory=set)
     blanks: dict[tuple[str, ...], set[str]] = field(default_factory=lambda: defaultdict(set))
     solid: dict[tuple[str, str], str] = field(default_factory=dict)
@@ -157,11 +160,17 @@ def learn_trade_words(lexicon: Lexicon) -> TradeWords:
     trade.solid = _list_solid(movement.name for movement in lexicon.movements.values())
     trade.kit_solid = _list_solid(piece.name for piece in lexicon.kit.values())
     said: Counter[str] = Counter()
+    places: Counter[tuple[str, str]] = Counter()
+    of_kit: Counter[tuple[str, str]] = Counter()
     for line in _read_coached(lexicon):
         words = line.split()
         said.update(words)
+        for left, before, word in zip(words, words[1:], words[2:], strict=False):
+            places[left, before] += 1
+            of_kit[left, before] += word in trade.kit
         trade.add_talk(words)
     trade.known.update(said)
+    trade.kit_places = {place: n / places[place] for place, n in of_kit.items() if n >= SEEN_BEFORE_KIT}
     common = FUNCTION_WORDS | NUMBER_WORDS | {word for word, n in said.items() if n * COMMON > said.total()}
     trade.blanks = _list_blanks(names, common)
     # Words of coaching and structure ('glued', 'tucked') belong in a class as they stand.
