@@ -107,6 +107,23 @@ def test_hands_and_sides(exercise, reps, side, basis, lb):
     assert volume.volume_kg.lo == lb * Fraction("0.45359237")  # NIST SP 811
 
 
+@pytest.mark.parametrize(
+    ("exercise", "origin", "lb"),
+    [
+        ("goblet-squat", "inferred", 240),
+        ("goblet-squat", "carried", 240),
+        ("goblet-squat", "said", 480),  # 'a twenty in each hand'
+        ("goblet-squat", "edited", 480),
+        ("biceps-curl", "inferred", 480),
+    ],
+)
+def test_one_weight_is_not_counted_twice_on_a_guess(exercise, origin, lb):
+    """A move that one weight is usual for has it counted once, unless someone said that each hand holds one: 12 x 20 lb
+    (common practice, no source)."""
+    sets = make_sets((exercise, {"reps": 12, "load": (20, "lb", "per_hand"), "origin": {"basis": origin}}))
+    assert measure_volume_of(sets).volume_lb.lo == lb
+
+
 def test_720_pounds_to_the_last_digit():
     """720 lb x 0.45359237 = 326.58650640 kg (NIST SP 811), in the JSON too."""
     sets = make_sets(*[("biceps-curl", {"reps": 12, "load": (10, "lb", "per_hand")})] * 3)

@@ -29,6 +29,8 @@ ARM_PATTERNS = frozenset(
         "trunk_stability",
     }
 )
+# Origins of a load's basis that are weaker than what is known of the movement.
+GUESSED = ("carried", "declared", "inferred")
 # Patterns that ease, lengthen or pose rather than work against a load: counted apart.
 EASING_PATTERNS = frozenset({"mobility", "stretch", "pose", "breathing"})
 
@@ -120,9 +122,12 @@ def count_reps(one: Set, conventions: Conventions) -> Between | None:
 def count_hands(one: Set, movement: Movement | None, conventions: Conventions) -> int:
     """How many hands hold a per-hand load in each repetition.
 
-    One, when the arms take turns or one arm works alone; two otherwise, also for moves whose side is a leg's (a split
-    squat with a weight in each hand). A routine that holds a single weight there says ``total``.
+    One, when the arms take turns or one arm works alone, and for moves that are usually done with one weight (a goblet
+    squat) unless 'each hand' was said of this set; two otherwise, also for moves whose side is a leg's (a split squat
+    with a weight in each hand). A routine that holds a single weight there says ``total``.
     """
+    if movement is not None and movement.basis == "total" and one.origin.get("basis") in GUESSED:
+        return 1
     if movement is not None and movement.sided in ("one", "alternating"):
         return 1 if movement.pattern in ARM_PATTERNS else conventions.both_hands
     return conventions.both_hands if one.side is None else 1

@@ -17,7 +17,8 @@ from setdown.model.routine import Routine
 from setdown.model.timecode import format_clock
 from setdown.model.transcript import Cue, Transcript, Word
 from setdown.publish.fixed_text import load_strings
-from setdown.publish.repair import Repair, find_repairs
+from setdown.publish.mishearing import Repair
+from setdown.publish.repair import find_repairs
 from setdown.publish.vtt import TextCue, format_srt, format_vtt
 from setdown.sheet import escape_cell
 from setdown.tag.normal import normalise_word, normalise_words

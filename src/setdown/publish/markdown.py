@@ -30,8 +30,8 @@ def format_plan_markdown(plan: Plan) -> str:
     lines += _list_block(strings.say("kit.heading"), plan.kit or (strings.say("kit.none"),))
     for section in plan.sections:
         lines += _format_section(section, strings)
-    if plan.muscles:
-        lines += _format_muscles(plan, strings)
+    if plan.muscles or plan.figures:
+        lines += _format_figures(plan, strings)
     if plan.afterwards:
         lines += [f"## {strings.say('after.heading')}", "", strings.say("after.said"), ""]
         lines += [f"- “{escape_markdown(text)}”" for text in plan.afterwards] + [""]
@@ -83,8 +83,13 @@ def _list_cues(move: Move, strings: Strings) -> list[str]:
     return [*lines, ""]
 
 
-def _format_muscles(plan: Plan, strings: Strings) -> list[str]:
-    lines = [f"## {strings.say('plan.measures')}", "", escape_markdown(plan.counting), ""]
+def _format_figures(plan: Plan, strings: Strings) -> list[str]:
+    lines = [f"## {strings.say('plan.measures')}", ""]
+    if plan.figures:
+        lines += [f"- {name}: {escape_markdown(value)}" for name, value in plan.figures] + [""]
+    if not plan.muscles:
+        return lines
+    lines += [escape_markdown(plan.counting), ""]
     lines += [f"| {strings.say('plan.muscle')} | {strings.say('plan.hard_sets')} |", "| --- | ---: |"]
     lines += [f"| {escape_markdown(share.name)} | {share.sets} |" for share in plan.muscles]
     return [*lines, ""]

@@ -20,6 +20,7 @@ from setdown.publish.inert import clean_line
 from setdown.publish.kit import list_kit
 from setdown.publish.options import PublishOptions
 from setdown.publish.passes import MovePasses, is_regular, list_moves, list_order
+from setdown.publish.plan_figures import list_figures
 from setdown.publish.plan_parts import Move, Plan, PlanGroup, PlanSection, Share, Span, Turn
 from setdown.publish.wording import (
     sum_up_doses,
@@ -68,6 +69,7 @@ def build_plan(
         sections=tuple(builder.build_section(section) for section in routine.sections if section.groups),
         strip=_draw_strip(routine, strings),
         muscles=_share_muscles(measures),
+        figures=list_figures(measures, strings, options),
         counting=strings.say("plan.counting", part=format_amount(measures.counting.secondary, 2)),
         afterwards=tuple(cue.text for cue in advice),
         source=strings.say("plan.source", name=clean_line(routine.source.name)),

@@ -108,6 +108,7 @@ class Plan:
     sections: tuple[PlanSection, ...]
     strip: tuple[Span, ...]
     muscles: tuple[Share, ...]
+    figures: tuple[tuple[str, str], ...]
     counting: str
     afterwards: tuple[str, ...]
     source: str

@@ -10,7 +10,7 @@ import csv
 import re
 import tomllib
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass, field
 from itertools import chain, pairwise
 
@@ -23,11 +23,15 @@ HEARD_FILE = "heard.csv"  # lines as captions had them: they hold the very mis-h
 _WORD = re.compile(r"[a-z']+")
 SHORTEST_TERM = 3
 SHORTEST_KEY = 2
+SEEN_BEFORE_KIT = 3  # times that two words must have stood before kit to speak for it
+COMMON = 300  # a word is common in coaching that is one in so many, or more
 _NUMBERS = """
     two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen
     nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred
 """
 NUMBER_WORDS = frozenset(_NUMBERS.split())
+_ORDINALS = "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth fifteenth twentieth"
+ORDINALS = frozenset(_ORDINALS.split())
 
 
 @dataclass(slots=True)
@@ -38,9 +42,14 @@ class TradeWords:
         by_key: terms as they are said, by their sound.
         pairs: how often two normal pieces stand together.
         units: normal pieces of units.
+        measures: units of mass and time as they are said.
         known: every word of the coached lines.
         terms: every term.
-        strong: those that are no everyday words.
+        faint: single words of names and kit that mean many things ('press', 'bench').
+        kit: single words of kit, faint ones among them.
+        kit_places: two words before a place, by the share of lines of coaching in which kit stands there.
+        strong: terms that are no everyday words.
+        blanks: listed names of several words with one left out, and the words that may stand there.
         solid: compounds by the two words that they may be cut into.
         kit_solid: those of kit.
         phrased: every word of the phrases of structure and coaching.
@@ -52,9 +61,14 @@ class TradeWords:
     by_key: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
     pairs: Counter[tuple[str, str]] = field(default_factory=Counter)
     units: frozenset[str] = frozenset()
+    measures: frozenset[str] = frozenset()
     known: set[str] = field(default_factory=set)
     terms: set[str] = field(default_factory=set)
+    faint: set[str] = field(default_factory=set)
+    kit: frozenset[str] = frozenset()
+    kit_places: dict[tuple[str, str], float] = field(default_factory=dict)
     strong: set[str] = field(default_factory=set)
+    blanks: dict[tuple[str, ...], set[str]] = field(default_factory=lambda: defaultdict(set))
     solid: dict[tuple[str, str], str] = field(default_factory=dict)
     kit_solid: dict[tuple[str, str], str] = field(default_factory=dict)
     in_class: Counter[str] = field(default_factory=Counter)
@@ -118,30 +132,47 @@ def learn_trade_words(lexicon: Lexicon) -> TradeWords:
     trade.units = frozenset(
         p for name in measured if " " not in name and name not in FUNCTION_WORDS for p in normalise_word(name)
     )
+    exact = [unit for unit in lexicon.units.values() if unit.kind in ("mass", "time")]
+    exactly = {name for unit in exact for name in (unit.name, *unit.names) if name.isalpha() and len(name) > 3}
+    trade.measures = frozenset(exactly | {make_plural(name) for name in exactly})
     spoken: dict[str, None] = {}
+    faint: dict[str, None] = {}
     for name in chain(names, kit, units, reps):
         plain = name.rstrip("?")
         words = plain.replace("-", " ").split()
         trade.add_talk(words)
         for word in words:
-            if word not in FUNCTION_WORDS and word.isalpha() and len(word) >= SHORTEST_TERM and word not in weak:
-                spoken[word] = None
-                if word is words[-1]:  # 'bugs' are said, but nobody says 'deads'
-                    spoken[make_plural(word)] = None
+            if word not in FUNCTION_WORDS and word.isalpha() and len(word) >= SHORTEST_TERM:
+                # 'bugs' are said, but nobody says 'deads'
+                forms = (word, make_plural(word)) if word is words[-1] else (word,)
+                (faint if word in weak else spoken).update(dict.fromkeys(forms))
     spoken |= dict.fromkeys(NUMBER_WORDS)
     trade.terms = set(spoken)
+    trade.faint = faint.keys() - trade.terms
+    held = {word for name in kit for word in name.rstrip("?").replace("-", " ").split()}
+    trade.kit = frozenset(held | {make_plural(word) for word in held})
     small = sorted(FUNCTION_WORDS.intersection(word for name in names for word in name.replace("-", " ").split()))
-    for word in (*spoken, *small):
+    for word in (*spoken, *sorted(trade.faint), *small):
         key = join_keys([word])
         if len(key) >= SHORTEST_KEY:
             trade.by_key[key].append(word)
     trade.strong = {word for word in spoken if not all(is_everyday(piece) for piece in normalise_word(word))}
     trade.solid = _list_solid(movement.name for movement in lexicon.movements.values())
     trade.kit_solid = _list_solid(piece.name for piece in lexicon.kit.values())
+    said: Counter[str] = Counter()
+    places: Counter[tuple[str, str]] = Counter()
+    of_kit: Counter[tuple[str, str]] = Counter()
     for line in _read_coached(lexicon):
         words = line.split()
-        trade.known.update(words)
+        said.update(words)
+        for left, before, word in zip(words, words[1:], words[2:], strict=False):
+            places[left, before] += 1
+            of_kit[left, before] += word in trade.kit
         trade.add_talk(words)
+    trade.known.update(said)
+    trade.kit_places = {place: n / places[place] for place, n in of_kit.items() if n >= SEEN_BEFORE_KIT}
+    common = FUNCTION_WORDS | NUMBER_WORDS | {word for word, n in said.items() if n * COMMON > said.total()}
+    trade.blanks = _list_blanks(names, common)
     # Words of coaching and structure ('glued', 'tucked') belong in a class as they stand.
     for path in sorted((lexicon.folder / "phrases").glob("*.toml")):
         for table in tomllib.loads(path.read_text(encoding="utf-8")).values():
@@ -171,6 +202,23 @@ def _list_solid(names: Iterable[str]) -> dict[tuple[str, str], str]:
         for at in range(3, len(word) - 2):
             found.setdefault((word[:at], word[at:]), word)
             found.setdefault((word[:at], make_plural(word)[at:]), make_plural(word))
+    return found
+
+
+def _list_blanks(names: Iterable[str], common: Set[str]) -> dict[tuple[str, ...], set[str]]:
+    """Names of several words in normal pieces, each with a blank (an empty word) for one, and what may fill it."""
+    found: dict[tuple[str, ...], set[str]] = defaultdict(set)
+    for name in names:
+        words = name.rstrip("?").replace("-", " ").split()
+        forms = [normalise_word(word) for word in words]
+        if len(words) < 2 or any(len(form) != 1 for form in forms):
+            continue
+        pieces = [form[0] for form in forms]
+        for at, word in enumerate(words):
+            # The words that stay must say something: 'up', 'one' and 'feet' stand next to anything.
+            tells = any(w not in common for n, w in enumerate(words) if n != at)
+            if tells and word.isalpha() and len(word) > SHORTEST_TERM and word not in FUNCTION_WORDS:
+                found[*pieces[:at], "", *pieces[at + 1 :]].add(word)
     return found
 
 
