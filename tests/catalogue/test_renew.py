@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import dataclasses
 from contextlib import closing
 from pathlib import Path
 
 import pytest
 
 from gold_routines import list_gold, write_folder
+from own_lexicon import Renamed, rename_first_movement
 from setdown.catalogue.add import add_classes, list_sources
 from setdown.catalogue.balance import Selection, measure_balance
 from setdown.catalogue.renew import apply_renewal, diff_lines, dump_entry, list_stale, load_entry, preview_renewal
@@ -17,12 +19,6 @@ from setdown.catalogue.work import Job, index_class
 from setdown.catalogue.work import load_own as read_lexicon
 
 QUAYSIDE = Path(__file__).resolve().parents[2] / "samples" / "quayside-strength.vtt"
-OWN = (
-    (
-        "own.toml",
-        b'[[movement]]\nname = "lifeboat squat"\nnames = ["squat"]\nlike = "squat"\nprimary = ["calves"]\n',
-    ),
-)
 
 
 @pytest.fixture
@@ -35,9 +31,22 @@ def catalogue(tmp_path):
         yield store
 
 
+@pytest.fixture
+def renamed(catalogue) -> Renamed:
+    """A movement of the class to extract gets another name."""
+    return rename_first_movement(catalogue, "quay")
+
+
 def read_sets(store) -> list[tuple]:
     return store.execute(
         "SELECT class_id, position, key, definition FROM performed JOIN movement ON id = movement_id"
+    ).fetchall()
+
+
+def read_names(store) -> list[tuple]:
+    return store.execute(
+        "SELECT position, movement.name FROM performed JOIN movement ON movement.id = movement_id "
+        "JOIN class ON class.id = class_id WHERE location LIKE '%/quay' ORDER BY position"
     ).fetchall()
 
 
@@ -46,57 +55,86 @@ def test_nothing_is_stale_at_first(catalogue):
     assert list_stale(catalogue) == []
 
 
-def test_unchanged_files_with_another_lexicon_are_left_and_told(catalogue, tmp_path):
+def test_unchanged_files_with_another_lexicon_are_left_and_told(catalogue, renamed, tmp_path):
     """add does not replace them; it says how many there are."""
     before = read_sets(catalogue)
-    report = add_classes(catalogue, list_sources([str(tmp_path / "in")]), own=OWN)
+    report = add_classes(catalogue, list_sources([str(tmp_path / "in")]), own=renamed.own)
     assert (report.unchanged, report.stale) == (4, 4)
     assert read_sets(catalogue) == before
 
 
-def test_a_preview_shows_and_replaces_nothing(catalogue):
-    """The class whose squats get another name is shown set by set; find and balance still use the old."""
+def test_a_preview_shows_and_replaces_nothing(catalogue, renamed):
+    """The class whose movement gets another name is shown set by set; find and balance still use the old."""
     before, balance = read_sets(catalogue), measure_balance(catalogue, Selection(), read_lexicon(()))
-    stale = list_stale(catalogue, OWN)
-    report = preview_renewal(catalogue, stale, own=OWN)
+    [(sets,)] = catalogue.execute(
+        "SELECT class_movement.sets FROM class_movement JOIN movement ON movement.id = movement_id "
+        "JOIN class ON class.id = class_id WHERE location LIKE '%/quay' AND key = ?",
+        (renamed.key,),
+    )
+    stale = list_stale(catalogue, renamed.own)
+    report = preview_renewal(catalogue, stale, own=renamed.own)
     assert (report.looked_at, report.failed, report.gone) == (4, [], [])
     [change] = [one for one in report.changes if one.location.endswith("/quay")]
-    assert any(line.startswith("- ") and " squat," in line for line in change.lines)
-    assert any(line.startswith("+ ") and "lifeboat squat," in line for line in change.lines)
+    assert sum(line.startswith("- ") and f"  {renamed.was}, " in line for line in change.lines) == sets > 0
+    assert sum(line.startswith("+ ") and f"  {renamed.name}, " in line for line in change.lines) == sets
     assert read_sets(catalogue) == before
     assert measure_balance(catalogue, Selection(), read_lexicon(())) == balance
     assert check_catalogue(catalogue) == []
 
 
-def test_the_second_preview_does_no_work_again(catalogue):
+def test_a_set_that_becomes_another_is_shown_whole(catalogue, renamed):
+    """Another movement, number of reps, side and finisher: the old line, then the new one; the rest is left out."""
+
+    def run(jobs):
+        for done in map(index_class, jobs):
+            if not done.location.endswith("/quay"):
+                yield done
+                continue
+            swapped = done.entry.sets[0]._replace(
+                movement=len(done.entry.movements) - 1, reps_lo=7, reps_hi=9, side="left", finisher="pulses"
+            )
+            yield dataclasses.replace(done, entry=dataclasses.replace(done.entry, sets=(swapped, *done.entry.sets[1:])))
+
+    kept = (("own.toml", b"# nothing in it\n"),)
+    [change] = preview_renewal(catalogue, list_stale(catalogue, kept), own=kept, run=run).changes
+    old, new = change.lines
+    names = [name for _, name in read_names(catalogue)]
+    assert old.startswith("- ")
+    assert f"  {names[0]}, " in old
+    assert new.startswith("+ ")
+    assert f"  {names[-1]}, left, 7-9 reps, " in new
+    assert ", pulses, " in new
+
+
+def test_the_second_preview_does_no_work_again(catalogue, renamed):
     """It shows the same, from what was kept."""
     told: list[bool] = []
-    stale = list_stale(catalogue, OWN)
-    first = preview_renewal(catalogue, stale, own=OWN)
-    second = preview_renewal(catalogue, stale, own=OWN, told=lambda done: told.append(done.entry is None))
+    stale = list_stale(catalogue, renamed.own)
+    first = preview_renewal(catalogue, stale, own=renamed.own)
+    second = preview_renewal(catalogue, stale, own=renamed.own, told=lambda done: told.append(done.entry is None))
     assert told == [True] * 4
     assert first.changes == second.changes
 
 
-def test_put_in(catalogue, tmp_path):
+def test_put_in(catalogue, renamed, tmp_path):
     """Afterwards it is the catalogue that the new lexicon would have made from the start."""
-    stale = list_stale(catalogue, OWN)
-    preview_renewal(catalogue, stale, own=OWN)
-    assert apply_renewal(catalogue, OWN) == 4
-    assert list_stale(catalogue, OWN) == []
+    stale = list_stale(catalogue, renamed.own)
+    preview_renewal(catalogue, stale, own=renamed.own)
+    assert apply_renewal(catalogue, renamed.own) == 4
+    assert list_stale(catalogue, renamed.own) == []
     assert catalogue.execute("SELECT count(*) FROM renewal").fetchone() == (0,)
     assert check_catalogue(catalogue) == []
     with closing(open_store(tmp_path / "fresh", create=True)) as fresh:
-        add_classes(fresh, list_sources([str(tmp_path / "in")]), own=OWN)
+        add_classes(fresh, list_sources([str(tmp_path / "in")]), own=renamed.own)
         assert sorted(read_sets(fresh)) == sorted(read_sets(catalogue))
         look = "SELECT key, definition FROM movement ORDER BY key, definition"
         assert fresh.execute(look).fetchall() == catalogue.execute(look).fetchall()
 
 
-def test_a_renewal_of_an_older_lexicon_is_dropped(catalogue):
+def test_a_renewal_of_an_older_lexicon_is_dropped(catalogue, renamed):
     """Only what the present lexicon made can be put in."""
-    preview_renewal(catalogue, list_stale(catalogue, OWN), own=OWN)
-    other = (("own.toml", OWN[0][1] + b"# another\n"),)
+    preview_renewal(catalogue, list_stale(catalogue, renamed.own), own=renamed.own)
+    other = (("own.toml", renamed.own[0][1] + b"# another\n"),)
     assert apply_renewal(catalogue, other) == 0
     preview_renewal(catalogue, list_stale(catalogue, other)[:1], own=other)
     assert catalogue.execute("SELECT count(*) FROM renewal").fetchone() == (1,)
@@ -104,26 +142,28 @@ def test_a_renewal_of_an_older_lexicon_is_dropped(catalogue):
 
 def test_muscles_that_count_differently_are_told(tmp_path):
     """A movement that keeps its name and gets other muscles: the sets are the same, the change is said."""
-    own = (("own.toml", b'[[movement]]\nname = "squat"\nprimary = ["calves"]\n'),)
     folder = tmp_path / "in"
     folder.mkdir()
     (folder / "quay.vtt").write_bytes(QUAYSIDE.read_bytes())
     with closing(open_store(tmp_path / "c", create=True)) as store:
         add_classes(store, list_sources([str(folder)]))
+        key, name = rename_first_movement(store, "quay").key, rename_first_movement(store, "quay").was
+        text = f'[[movement]]\nid = "{key}"\nname = "{name}"\nprimary = ["neck"]\nsecondary = []\n'
+        own = (("own.toml", text.encode()),)
         [change] = preview_renewal(store, list_stale(store, own), own=own).changes
-    assert change.lines == ("  squat counts for other muscles or another pattern than before",)
+    assert change.lines == (f"  {name} counts for other muscles or another pattern than before",)
 
 
-def test_files_that_are_gone_or_bad(catalogue, tmp_path):
+def test_files_that_are_gone_or_bad(catalogue, renamed, tmp_path):
     """They are told and keep what they have."""
     first, second = sorted((tmp_path / "in").glob("*.routine.json"))[:2]
     first.unlink()
     first.with_name(first.name.replace(".routine.json", ".vtt")).unlink()
     second.write_text("{")
-    report = preview_renewal(catalogue, list_stale(catalogue, OWN), own=OWN)
+    report = preview_renewal(catalogue, list_stale(catalogue, renamed.own), own=renamed.own)
     assert report.gone == [str(first).removesuffix(".routine.json")]
     assert [error.source for error in report.failed] == [str(second)]
-    assert apply_renewal(catalogue, OWN) == 2
+    assert apply_renewal(catalogue, renamed.own) == 2
     assert catalogue.execute("SELECT count(*) FROM class").fetchone() == (4,)
 
 
