@@ -12,11 +12,15 @@ from gold_routines import list_gold, write_folder
 from own_lexicon import Renamed, rename_first_movement
 from setdown.catalogue.add import add_classes, list_sources
 from setdown.catalogue.balance import Selection, measure_balance
-from setdown.catalogue.renew import apply_renewal, diff_lines, dump_entry, list_stale, load_entry, preview_renewal
+from setdown.catalogue.describe import describe_class, unpack_routine
+from setdown.catalogue.renew import apply_renewal, dump_entry, list_stale, load_entry, preview_renewal
 from setdown.catalogue.store import open_store
 from setdown.catalogue.verify import check_catalogue
 from setdown.catalogue.work import Job, index_class
 from setdown.catalogue.work import load_own as read_lexicon
+from setdown.model.routine import Finisher, Reps, Routine
+from setdown.review.compare import compare_routines
+from setdown.review.wording import describe_difference
 
 QUAYSIDE = Path(__file__).resolve().parents[2] / "samples" / "quayside-strength.vtt"
 
@@ -40,13 +44,6 @@ def renamed(catalogue) -> Renamed:
 def read_sets(store) -> list[tuple]:
     return store.execute(
         "SELECT class_id, position, key, definition FROM performed JOIN movement ON id = movement_id"
-    ).fetchall()
-
-
-def read_names(store) -> list[tuple]:
-    return store.execute(
-        "SELECT position, movement.name FROM performed JOIN movement ON movement.id = movement_id "
-        "JOIN class ON class.id = class_id WHERE location LIKE '%/quay' ORDER BY position"
     ).fetchall()
 
 
@@ -75,35 +72,44 @@ def test_a_preview_shows_and_replaces_nothing(catalogue, renamed):
     report = preview_renewal(catalogue, stale, own=renamed.own)
     assert (report.looked_at, report.failed, report.gone) == (4, [], [])
     [change] = [one for one in report.changes if one.location.endswith("/quay")]
-    assert sum(line.startswith("- ") and f"  {renamed.was}, " in line for line in change.lines) == sets > 0
-    assert sum(line.startswith("+ ") and f"  {renamed.name}, " in line for line in change.lines) == sets
+    told = [line for line in change.lines if f", {renamed.name}" in line and f"was {renamed.was}" in line]
+    assert len(told) == sets > 0
+    assert f"{renamed.was} is now called {renamed.name}" in change.lines
     assert read_sets(catalogue) == before
     assert measure_balance(catalogue, Selection(), read_lexicon(())) == balance
     assert check_catalogue(catalogue) == []
 
 
-def test_a_set_that_becomes_another_is_shown_whole(catalogue, renamed):
-    """Another movement, number of reps, side and finisher: the old line, then the new one; the rest is left out."""
+def test_what_changes_in_a_set_is_told_as_diff_tells_it(catalogue):
+    """Reps, side and finisher of one set; the other sets, and the classes that stay the same, have no line."""
+    before: list[str] = []
 
     def run(jobs):
-        for done in map(index_class, jobs):
+        for job, done in ((job, index_class(job)) for job in jobs):
             if not done.location.endswith("/quay"):
                 yield done
                 continue
-            swapped = done.entry.sets[0]._replace(
-                movement=len(done.entry.movements) - 1, reps_lo=7, reps_hi=9, side="left", finisher="pulses"
-            )
-            yield dataclasses.replace(done, entry=dataclasses.replace(done.entry, sets=(swapped, *done.entry.sets[1:])))
+            routine = unpack_routine(done.entry.document)
+            before.append(routine.model_dump_json())
+            one = routine.iter_sets()[1][2]
+            one.reps, one.side, one.finisher = Reps(lo=7, hi=9), "left", Finisher(kind="pulses")
+            lexicon = read_lexicon(job.own)
+            entry = describe_class(routine, None, job.files, done.entry.fingerprint, lexicon, done.entry.version)
+            yield dataclasses.replace(done, entry=entry)
 
-    kept = (("own.toml", b"# nothing in it\n"),)
-    [change] = preview_renewal(catalogue, list_stale(catalogue, kept), own=kept, run=run).changes
-    old, new = change.lines
-    names = [name for _, name in read_names(catalogue)]
-    assert old.startswith("- ")
-    assert f"  {names[0]}, " in old
-    assert new.startswith("+ ")
-    assert f"  {names[-1]}, left, 7-9 reps, " in new
-    assert ", pulses, " in new
+    own = (("own.toml", b"# nothing in it\n"),)
+    report = preview_renewal(catalogue, list_stale(catalogue, own), own=own, run=run)
+    [change] = report.changes
+    assert (report.looked_at, report.same) == (4, 3)
+    [line] = change.lines
+    old = Routine.model_validate_json(before[0])
+    new = old.model_copy(deep=True)
+    one = new.iter_sets()[1][2]
+    one.reps, one.side, one.finisher = Reps(lo=7, hi=9), "left", Finisher(kind="pulses")
+    assert [line] == describe_difference(compare_routines(old, new))
+    assert line.startswith("set 2, ")
+    for told in ("side none → left", "→ 7-9", "→ pulses"):
+        assert told in line
 
 
 def test_the_second_preview_does_no_work_again(catalogue, renamed):
@@ -151,7 +157,7 @@ def test_muscles_that_count_differently_are_told(tmp_path):
         text = f'[[movement]]\nid = "{key}"\nname = "{name}"\nprimary = ["neck"]\nsecondary = []\n'
         own = (("own.toml", text.encode()),)
         [change] = preview_renewal(store, list_stale(store, own), own=own).changes
-    assert change.lines == (f"  {name} counts for other muscles or another pattern than before",)
+    assert change.lines == (f"{name} counts for other muscles or another pattern than before",)
 
 
 def test_files_that_are_gone_or_bad(catalogue, renamed, tmp_path):
@@ -173,9 +179,3 @@ def test_entries_survive_being_kept(tmp_path):
     [files] = list_sources([str(tmp_path)])
     entry = index_class(Job(files, "", read_lexicon(()).fingerprint)).entry
     assert load_entry(dump_entry(entry)) == entry
-
-
-def test_lines_that_differ():
-    """Old before new, in the order of the class; what is the same is left out."""
-    assert diff_lines(["a", "b", "c"], ["a", "x", "c", "d"]) == ["- b", "+ x", "+ d"]
-    assert diff_lines(["a"], ["a"]) == []

@@ -206,8 +206,7 @@ def test_renew(run, tmp_path):
     assert "setdown catalogue renew" in told.err
     shown = run("catalogue", "renew", "-c", file, *own)
     assert shown.code == 1
-    assert re.search(rf"^ *- .*  {renamed.was},", shown.out, re.MULTILINE)
-    assert re.search(rf"^ *\+ .*  {renamed.name},", shown.out, re.MULTILINE)
+    assert re.search(rf"^  set \d+, {renamed.name}.*: was {renamed.was}$", shown.out, re.MULTILINE)
     assert "nothing was replaced" in shown.out
     look = ["catalogue", "find", "-m", renamed.name, "--exact", "-c", file, "--as", "json", *own]
 

@@ -115,6 +115,11 @@ def pack_routine(routine: Routine) -> bytes:
     return zlib.compress(text.encode("utf-8"), LEVEL)
 
 
+def unpack_routine(data: bytes) -> Routine:
+    """Undo ``pack_routine``."""
+    return Routine.model_validate(unpack(data))
+
+
 def unpack(data: bytes) -> object:
     """Undo ``pack``."""
     return json.loads(zlib.decompress(data).decode("utf-8", "surrogatepass"))

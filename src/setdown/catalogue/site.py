@@ -23,7 +23,7 @@ from urllib.parse import quote, unquote, urlsplit
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
-from setdown.catalogue.describe import unpack
+from setdown.catalogue.describe import unpack_routine
 from setdown.catalogue.links import find_address
 from setdown.catalogue.needs import Need, read_needs
 from setdown.catalogue.store import read
@@ -74,7 +74,7 @@ def write_site(
         classes: list[dict[str, Any]] = []
         pages = 0
         for row in _read_classes(connection):
-            routine = read_document(row[10])
+            routine = unpack_routine(row[10])
             page = render(routine)
             file = ""
             if page is not None:
@@ -87,11 +87,6 @@ def write_site(
         for file, text in (("index.html", render_index(data)), ("all.html", render_all(data))):
             write_file(folder / file, text.encode("utf-8"), replace=replace)
         return SiteReport(len(classes), pages, len(classes) - pages)
-
-
-def read_document(data: bytes) -> Routine:
-    """A routine as the catalogue keeps it."""
-    return Routine.model_validate(unpack(data))
 
 
 def render_index(data: dict[str, Any]) -> str:
