@@ -232,13 +232,13 @@ def test_a_worker_that_dies_costs_one_class(few):
 
 def test_the_catalogue_does_not_hold_what_it_need_not(few, tmp_path):
     """What is kept of a class gives its routine back, value for value."""
-    from setdown.catalogue.site import read_document
+    from setdown.catalogue.describe import unpack_routine
 
     file = tmp_path / "c.setdown"
     add(file, few)
     kept = dict(read(file, "SELECT title, document.routine FROM class JOIN document ON class_id = class.id"))
     for one in list_gold(12):
-        assert read_document(kept[one.routine.title]) == one.routine
+        assert unpack_routine(kept[one.routine.title]) == one.routine
 
 
 def test_routines_as_other_programs_write_them(tmp_path):

@@ -15,6 +15,7 @@ import pytest
 
 from catalogue_state import read_state
 from gold_routines import list_gold, write_folder
+from own_lexicon import rename_first_movement
 from setdown.catalogue.add import add_classes, list_sources
 from setdown.catalogue.cluster import make_cluster_runner
 from setdown.catalogue.store import open_store
@@ -23,7 +24,6 @@ from setdown.catalogue.work import Job
 from setdown.errors import SetdownError
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
-OWN = (("own.toml", b'[[movement]]\nname = "lifeboat squat"\nnames = ["squat"]\nlike = "squat"\n'),)
 
 
 @pytest.fixture(scope="module")
@@ -127,14 +127,19 @@ def test_places_of_fsspec(cluster, tmp_path):
 
 @pytest.mark.slow
 def test_a_lexicon_of_ones_own_travels(cluster, tmp_path):
-    """The workers use the movements that were given here."""
+    """The workers use the movements that were given here: row for row what this process makes with them."""
     (tmp_path / "in").mkdir()
     (tmp_path / "in" / "quay.vtt").write_bytes((SAMPLES / "quayside-strength.vtt").read_bytes())
-    with closing(open_store(tmp_path / "c", create=True)) as store:
-        add_classes(
-            store, list_sources([str(tmp_path / "in")]), run=make_cluster_runner(cluster.scheduler_address), own=OWN
-        )
-        assert store.execute("SELECT count(*) FROM movement WHERE key = 'lifeboat-squat'").fetchone() == (1,)
+    add(tmp_path / "plain", str(tmp_path / "in"))
+    with closing(open_store(tmp_path / "plain")) as store:
+        renamed = rename_first_movement(store, "quay")
+    run = make_cluster_runner(cluster.scheduler_address)
+    _, far = add(tmp_path / "far", str(tmp_path / "in"), run=run, own=renamed.own)
+    _, near = add(tmp_path / "near", str(tmp_path / "in"), own=renamed.own)
+    assert far == near
+    named = {name for row in far["movement"] for name in row if isinstance(name, str)}
+    assert renamed.name in named
+    assert renamed.was not in named
 
 
 @pytest.mark.slow

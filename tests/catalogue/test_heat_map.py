@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import base64
+import io
+import itertools
 import re
 import sys
 from fractions import Fraction
@@ -47,17 +50,42 @@ def test_the_same_balance_gives_the_same_picture(balance):
     assert png == draw_heat_map(balance, "png")
 
 
+def read_cells(svg: bytes, rows: int, columns: int) -> list[list[float]]:
+    """The lightness of the middle of each cell, 0..1 (weights of ITU-R BT.709)."""
+    from matplotlib.image import imread
+
+    [(tag, data), *_] = re.findall(r'<image ([^>]*href="data:image/png;base64,([^"]+)"[^>]*)', svg.decode())
+    pixels = imread(io.BytesIO(base64.b64decode(data)))
+    if "scale(1 -1)" in tag:  # kept upside down and turned round by the viewer
+        pixels = pixels[::-1]
+    height, width = pixels.shape[:2]
+    middles = [
+        [pixels[int((r + 0.5) * height / rows), int((c + 0.5) * width / columns)] for c in range(columns)]
+        for r in range(rows)
+    ]
+    return [[float(0.2126 * red + 0.7152 * green + 0.0722 * blue) for red, green, blue, *_ in row] for row in middles]
+
+
 def test_cells_are_darker_for_more_sets(balance):
-    """The colour of the PNG at each cell orders the weeks of a group as its sets do."""
+    """Over the whole picture: none is white, the least is not, more is never lighter, and much is much darker."""
     pytest.importorskip("matplotlib", reason="the extra 'figures' is not installed")
-    from matplotlib.colors import LinearSegmentedColormap
-
-    from setdown.measure.figure.palette import STRONG
-
-    ramp = LinearSegmentedColormap.from_list("sets", ["white", STRONG.fill])
-    light = [0.2126 * r + 0.7152 * g + 0.0722 * b for r, g, b, _ in (ramp(n / 20) for n in range(21))]
-    assert light == sorted(light, reverse=True)
-    assert light[0] - light[-1] > 0.6
+    groups = [
+        name for name in balance.muscles if any((name, week) in balance.muscles_by_week for week in balance.weeks)
+    ]
+    cells = read_cells(draw_heat_map(balance), len(groups), len(balance.weeks))
+    pairs = [
+        (balance.muscles_by_week.get((name, week), Fraction(0)), light)
+        for name, row in zip(groups, cells, strict=True)
+        for week, light in zip(balance.weeks, row, strict=True)
+    ]
+    none = [light for sets, light in pairs if not sets]
+    some = sorted((sets, -light) for sets, light in pairs if sets)
+    assert none
+    assert min(none) > 0.99
+    assert max(-light for _, light in some) < 0.95
+    for (fewer, lighter), (more, darker) in itertools.pairwise(some):
+        assert fewer == more or darker >= lighter - 0.005  # 255 steps of grey
+    assert -some[0][1] - -some[-1][1] > 0.5
 
 
 def test_no_dates_no_picture(store):

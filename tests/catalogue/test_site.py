@@ -12,7 +12,7 @@ import pytest
 
 from gold_routines import list_gold, write_folder
 from setdown.catalogue.add import add_classes, list_sources
-from setdown.catalogue.site import make_relative, write_site
+from setdown.catalogue.site import add_way_back, make_relative, tell_summary, write_site
 from setdown.catalogue.store import open_store
 from setdown.errors import SetdownError
 from setdown.lexicon import load_lexicon
@@ -82,6 +82,25 @@ def test_every_link_leads_to_a_page(site):
     assert all((site / page).is_file() for page in pages)
     listed = re.findall(r'<a href="([^"]+)"', (site / "all.html").read_text(encoding="utf-8"))
     assert sorted(listed) == sorted(pages)
+
+
+def test_every_plan_leads_back(site):
+    """Above each plan is a link to the search; the page is otherwise the published one."""
+    for path in (site / "classes").glob("*.html"):
+        page = html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(path.read_text(encoding="utf-8"))
+        [nav] = list(page.iter("nav"))
+        assert [(path.parent / one.get("href")).resolve() for one in nav.iter("a")] == [(site / "index.html").resolve()]
+    assert add_way_back(b"<p>no plan</p>") == b"<p>no plan</p>"
+
+
+def test_the_summary_says_what_there_is():
+    """How many, how long, by how many, from when to when; nothing of what is not known."""
+    one = {"title": "a", "by": "Ada", "date": "2024-02-29", "minutes": 40.0}
+    two = {"title": "b", "by": "Ada", "date": "2023-12-01", "minutes": 80.0}
+    assert tell_summary([one, two]) == "2 classes · 2 hours · 1 instructor · 1 Dec 2023 to 29 Feb 2024"
+    assert tell_summary([one]) == "1 class · 1 hour · 1 instructor · 29 Feb 2024"
+    assert tell_summary([{"title": "c", "by": "", "date": "", "minutes": 3.0}]) == "1 class"
+    assert tell_summary([]) == "0 classes"
 
 
 def test_no_folder_of_this_machine_is_told(site):
@@ -157,7 +176,9 @@ def test_searching_in_a_browser(page, site):
     goblet = {n for n, name in enumerate(index["movements"]) if "goblet squ" in name}
     wanted = [one for one in index["classes"] if any(move[0] in goblet for move in one["moves"])]
     assert 0 < count() == len(wanted) < 20
-    assert "goblet squat" in page.inner_text(".moments >> nth=0")
+    told = page.locator(".moments > :not(.rest)").all_inner_texts()
+    assert told
+    assert all("goblet squat" in one for one in told)  # not every squat
     page.fill("#words", "")
     page.fill("#minutes", "20")
     assert count() == sum(one["minutes"] <= 20 for one in index["classes"])
@@ -166,19 +187,37 @@ def test_searching_in_a_browser(page, site):
     glutes = index["muscles"].index("glutes")
     assert count() == sum(glutes in one["muscles"] for one in index["classes"])
     page.select_option("#muscle", "")
-    page.select_option("#kit", "none")
+    page.click("summary")
+    page.check("text=no kit at all")
     assert count() == sum(not one["kit"] for one in index["classes"])
-    page.select_option("#kit", "")
+    page.uncheck("text=no kit at all")
+    for piece in ("dumbbell", "mat"):
+        page.get_by_label(piece, exact=True).check()
+    enough = {"dumbbell", "mat"}
+    assert 0 < count() == sum(all(enough & set(choice) for choice in one["kit"]) for one in index["classes"]) < 20
+    assert page.inner_text("#kit-chosen") == "dumbbell, mat"
+    page.click("#clear")
+    assert (count(), page.inner_text("#kit-chosen"), page.is_hidden("#clear")) == (20, "any", True)
+    [by] = {one["by"] for one in index["classes"] if one["title"] == list_gold(1)[0].routine.title}
+    page.select_option("#by", by)
+    assert count() == sum(one["by"] == by for one in index["classes"])
+    page.select_option("#by", "")
     page.fill("#words", "script owned")
     assert count() == 2
     assert "<script>" in page.inner_text("li >> nth=0")
     assert page.title() == "Catalogue of classes"
     page.fill("#words", "nothing is called so")
-    assert (count(), page.locator("li").count()) == (0, 0)
-    page.fill("#words", "")
+    assert (count(), page.locator("li").count(), page.is_visible("#none")) == (0, 0, True)
+    page.fill("#words", "goblet squat")
     page.click(".title a >> nth=0")
     assert "Catalogue" not in page.title()
     page.go_back()
+    asked = page.input_value("#words")  # what is shown fits what the browser keeps of the search
+    assert count() == (len(wanted) if asked else 20)
+    page.fill("#words", "")
+    page.click(".title a >> nth=0")
+    page.click("text=All classes")
+    assert page.title() == "Catalogue of classes"
     assert page.troubles == []
     for name in sorted((site / "classes").glob("*.html")):
         page.goto(name.as_uri())
@@ -194,10 +233,15 @@ def test_keyboard_and_narrow_screens(page, site):
     page.set_viewport_size({"width": 320, "height": 640})
     page.goto((site / "index.html").as_uri())
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    page.click("summary")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    assert all(label.strip() for label in page.locator(".kit label").all_inner_texts())
+    page.click("summary")
+    page.reload()
     reached = []
-    for _ in range(4):
+    for _ in range(5):
         page.keyboard.press("Tab")
-        reached.append(page.evaluate("document.activeElement.id"))
-    assert reached == ["words", "muscle", "kit", "minutes"]
-    for field in reached:
+        reached.append(page.evaluate("document.activeElement.id || document.activeElement.tagName"))
+    assert reached == ["words", "muscle", "minutes", "by", "SUMMARY"]
+    for field in reached[:4]:
         assert page.locator(f"label[for={field}]").inner_text().strip()

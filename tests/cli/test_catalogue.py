@@ -7,11 +7,13 @@ import io
 import json
 import re
 import sqlite3
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 
 from gold_routines import list_gold, write_folder
+from own_lexicon import rename_first_movement
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
@@ -46,6 +48,18 @@ def test_add_tells_what_became_of_the_files(run, studio, tmp_path):
     pruned = run("catalogue", "add", folder, "-c", studio, "--prune", "--quiet")
     assert (pruned.code, pruned.out) == (0, "")
     assert run("catalogue", "check", "-c", studio).out == "11 classes, nothing is wrong\n"
+
+
+def test_add_tells_its_time_when_asked(run, studio, tmp_path):
+    """One line on standard error: how many, how fast, and the share of the work that is extraction."""
+    (tmp_path / "in" / "quay.vtt").write_bytes((SAMPLES / "quayside-strength.vtt").read_bytes())
+    ran = run("catalogue", "add", tmp_path / "in", "-c", studio, "--timing")
+    told = re.fullmatch(
+        r"setdown: 13 classes in [\d.]+ s, [\d.]+ a second; (\d+) % of the work was extraction\n", ran.err
+    )
+    assert told
+    assert 0 < int(told[1]) <= 100
+    assert ran.out == "1 added, 0 replaced, 12 unchanged\n"
 
 
 def test_add_with_nothing_to_add(run, tmp_path):
@@ -181,20 +195,27 @@ def test_renew(run, tmp_path):
     """Shows, replaces nothing, then puts it in."""
     (tmp_path / "in").mkdir()
     (tmp_path / "in" / "quay.vtt").write_bytes((SAMPLES / "quayside-strength.vtt").read_bytes())
-    (tmp_path / "own.toml").write_text('[[movement]]\nname = "lifeboat squat"\nnames = ["squat"]\nlike = "squat"\n')
     file = tmp_path / "c"
     run("catalogue", "add", tmp_path / "in", "-c", file)
+    with closing(sqlite3.connect(file)) as store:
+        renamed = rename_first_movement(store, "quay")
+    (tmp_path / "own.toml").write_text(renamed.text)
     assert run("catalogue", "renew", "-c", file).out == "every class was made with this lexicon and version\n"
     own = ["--lexicon", tmp_path / "own.toml"]
     told = run("catalogue", "add", tmp_path / "in", "-c", file, *own)
     assert "setdown catalogue renew" in told.err
     shown = run("catalogue", "renew", "-c", file, *own)
     assert shown.code == 1
-    assert "+ " in shown.out
+    assert re.search(rf"^  set \d+, {renamed.name}.*: was {renamed.was}$", shown.out, re.MULTILINE)
     assert "nothing was replaced" in shown.out
-    assert run("catalogue", "find", "-m", "lifeboat squat", "-c", file, *own).code == 1
+    look = ["catalogue", "find", "-m", renamed.name, "--exact", "-c", file, "--as", "json", *own]
+
+    def list_names() -> set[str]:
+        return {moment["movement"] for one in json.loads(run(*look).out) for moment in one["moments"]}
+
+    assert list_names() == {renamed.was}
     assert "1 classes renewed" in run("catalogue", "renew", "-c", file, *own, "--replace").out
-    assert run("catalogue", "find", "-m", "lifeboat squat", "-c", file, *own).code == 0
+    assert list_names() == {renamed.name}
 
 
 def test_check_of_a_damaged_catalogue(run, studio):

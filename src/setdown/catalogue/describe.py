@@ -18,6 +18,8 @@ from setdown.measure.performed import Performed, list_performed
 from setdown.model.routine import Load, Routine
 from setdown.model.transcript import Transcript
 
+LEVEL = 6  # of compression: 9 takes half as long again and saves two per cent
+
 
 def describe_class(
     routine: Routine,
@@ -58,7 +60,7 @@ def describe_class(
         tallies=tuple(_tally(performed, counted, places)),
         profile=tuple(build_profile(counted, lexicon)),
         captions=pack(_list_captions(transcript)),
-        document=pack(routine.model_dump(mode="json", exclude_defaults=True)),
+        document=pack_routine(routine),
         notices=(*notices, *doubts),
     )
 
@@ -101,7 +103,21 @@ def build_profile(counted: Sequence[Performed], lexicon: Lexicon) -> Iterable[tu
 def pack(value: object) -> bytes:
     """A value as compressed JSON, the same bytes for the same value."""
     text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
-    return zlib.compress(text.encode("utf-8", "surrogatepass"), 6)
+    return zlib.compress(text.encode("utf-8", "surrogatepass"), LEVEL)
+
+
+def pack_routine(routine: Routine) -> bytes:
+    """The same bytes as ``pack`` makes of what the routine holds, but faster."""
+    try:
+        text = routine.model_dump_json(exclude_defaults=True)
+    except ValueError:  # a lone surrogate, which JSON may hold
+        return pack(routine.model_dump(mode="json", exclude_defaults=True))
+    return zlib.compress(text.encode("utf-8"), LEVEL)
+
+
+def unpack_routine(data: bytes) -> Routine:
+    """Undo ``pack_routine``."""
+    return Routine.model_validate(unpack(data))
 
 
 def unpack(data: bytes) -> object:

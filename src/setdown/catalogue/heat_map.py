@@ -1,4 +1,7 @@
-"""The heat map of a balance: a row for each group of muscles, a column for each week, darker for more sets."""
+"""The heat map of a balance: a row for each group of muscles, a column for each week, darker for more sets.
+
+White is none at all: the least that was done already has a tint.
+"""
 
 from __future__ import annotations
 
@@ -18,6 +21,8 @@ if TYPE_CHECKING:
 
 ROW = 0.24  # inches
 MOST_WEEKS = 104  # columns that can still be told apart on a page
+TINT = "#dbe8f0"
+LEAST = 1e-6  # sets: everything above none
 NUMBERED = 20  # weeks up to which every cell has its number
 
 
@@ -63,10 +68,10 @@ def _build(balance: Balance, title: str) -> Figure:
     weeks = balance.weeks[-MOST_WEEKS:]
     figure = new_figure(1.5 + ROW * max(len(rows), 1))
     axes = figure.add_subplot()
-    colours = LinearSegmentedColormap.from_list("sets", ["white", STRONG.fill])
+    colours = LinearSegmentedColormap.from_list("sets", [TINT, STRONG.fill]).with_extremes(under="white")
     values = [[float(sets) for sets in weekly] for _, weekly in rows] or [[0.0] * len(weeks)]
     most = max(map(max, values)) or 1.0
-    image = axes.imshow(values, cmap=colours, vmin=0, vmax=most, aspect="auto", interpolation="nearest")
+    image = axes.imshow(values, cmap=colours, vmin=LEAST, vmax=most, aspect="auto", interpolation="nearest")
     axes.set_title(title)
     axes.set_yticks(range(len(rows)), [shorten(name) for name, _ in rows])
     step = max(1, -(-len(weeks) // 13))

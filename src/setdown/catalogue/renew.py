@@ -1,7 +1,8 @@
 """What a changed lexicon or version would change, class by class, before anything is replaced.
 
 The new entries are kept in the catalogue beside the old ones (table ``renewal``) until they are put in, so that the
-work is done once. What finds and counts uses the old ones until then.
+work is done once. What finds and counts uses the old ones until then. What would change is told as ``setdown diff``
+tells it, and after that what the class would count for though its routine stays the same.
 """
 
 from __future__ import annotations
@@ -13,11 +14,10 @@ import sqlite3
 import zlib
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
-from difflib import SequenceMatcher
 from typing import Any
 
 from setdown import __version__
-from setdown.catalogue.describe import hash_movement
+from setdown.catalogue.describe import hash_movement, unpack_routine
 from setdown.catalogue.entry import ClassEntry, Indexed, MovementRow, SetRow, Tally
 from setdown.catalogue.needs import list_kit, parse_need
 from setdown.catalogue.run import Runner, run_here
@@ -26,15 +26,15 @@ from setdown.catalogue.store import read, write
 from setdown.catalogue.work import Job, OwnLexicon, load_own
 from setdown.catalogue.write import put_class, remove_unused
 from setdown.errors import SetdownError
-from setdown.model.timecode import format_clock
-from setdown.sheet import format_number
+from setdown.review.compare import compare_routines
+from setdown.review.wording import describe_difference
 
 BATCH = 16  # renewals put in or kept in one transaction
 
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """What would change in one class. ``lines`` start with ``-`` (as it is), ``+`` (as it would be) or neither."""
+    """What would change in one class, a line each; none when there is nothing to show."""
 
     location: str
     title: str
@@ -168,70 +168,33 @@ def _keep(connection: sqlite3.Connection, entry: ClassEntry) -> None:
 
 def _compare(connection: sqlite3.Connection, location: str, entry: ClassEntry | None) -> Change:
     found = connection.execute(
-        "SELECT class.id, title, instructor, date, status, needs, entry FROM class "
-        "JOIN kit_need ON kit_need.id = kit_need_id LEFT JOIN renewal ON class_id = class.id WHERE location = ?",
+        "SELECT class.id, needs, document.routine, entry FROM class JOIN kit_need ON kit_need.id = kit_need_id "
+        "JOIN document ON document.class_id = class.id LEFT JOIN renewal ON renewal.class_id = class.id "
+        "WHERE location = ?",
         (location,),
     ).fetchone()
-    if found is None or (entry is None and found[6] is None):
+    if found is None or (entry is None and found[3] is None):
         return Change(location, "", ())  # another process took the class out, or renewed it, meanwhile
-    id, *about = found[:6]
-    entry = entry or load_entry(found[6])  # kept by an earlier preview
-    lines: list[str] = []
-    new = (entry.title, entry.instructor, entry.date, entry.status, entry.kit_need)
-    for name, was, is_now in zip(("title", "instructor", "date", "status", "kit"), about, new, strict=True):
-        if was != is_now:
-            lines += [f"- {name}: {_tell(name, was)}", f"+ {name}: {_tell(name, is_now)}"]
-    old_sets, old_movements = _read_sets(connection, id)
-    lines += diff_lines(old_sets, [_write_set(one, entry.movements[one.movement].name) for one in entry.sets])
-    for row in entry.movements:
-        if row.key in old_movements and old_movements[row.key] != hash_movement(row):
-            lines.append(f"  {row.name} counts for other muscles or another pattern than before")
+    id, needs, document, kept = found
+    entry = entry or load_entry(kept)  # kept by an earlier preview
+    lines = describe_difference(compare_routines(unpack_routine(document), unpack_routine(entry.document)))
+    if needs != entry.kit_need:
+        lines.append(f"needs {_tell_kit(entry.kit_need)} (before: {_tell_kit(needs)})")
+    lines += _compare_movements(connection, id, entry.movements)
     return Change(location, entry.title, tuple(lines))
 
 
-def diff_lines(old: Sequence[str], new: Sequence[str]) -> list[str]:
-    """The lines that differ, ``-`` before ``+``, in the order of the class."""
-    found: list[str] = []
-    for kind, a, b, c, d in SequenceMatcher(None, old, new, autojunk=False).get_opcodes():
-        if kind != "equal":
-            found += [f"- {line}" for line in old[a:b]] + [f"+ {line}" for line in new[c:d]]
-    return found
+def _compare_movements(connection: sqlite3.Connection, class_id: int, new: Sequence[MovementRow]) -> Iterator[str]:
+    """Movements that stay what they are under another name, or count for something else."""
+    look = "SELECT key, name, definition FROM class_movement JOIN movement ON id = movement_id WHERE class_id = ?"
+    old = {key: (name, definition) for key, name, definition in connection.execute(look, (class_id,))}
+    for row in new:
+        name, definition = old.get(row.key, (row.name, hash_movement(row)))
+        if name != row.name:
+            yield f"{name} is now called {row.name}"
+        if definition != hash_movement(row._replace(name=name)):
+            yield f"{row.name} counts for other muscles or another pattern than before"
 
 
-def _read_sets(connection: sqlite3.Connection, class_id: int) -> tuple[list[str], dict[str, str]]:
-    rows = connection.execute(
-        "SELECT name, key, definition, section, arrangement, group_number, round, side, reps_lo, reps_hi, to_failure, "
-        "work_s, load, unit, basis, rel, load_kg, finisher, start_ms, end_ms, confidence "
-        "FROM performed JOIN movement ON movement.id = movement_id WHERE class_id = ? ORDER BY position",
-        (class_id,),
-    ).fetchall()
-    return [_write_set(SetRow(0, *row[3:]), row[0]) for row in rows], {row[1]: row[2] for row in rows}
-
-
-def _write_set(one: SetRow, name: str) -> str:
-    """A set on one line; confidences are left out, since the last digit of one is no change."""
-    if one.to_failure:
-        reps = "max"
-    else:
-        reps = (
-            ""
-            if one.reps_lo is None
-            else str(one.reps_lo)
-            if one.reps_lo == one.reps_hi
-            else f"{one.reps_lo}-{one.reps_hi}"
-        )
-    load = f"{format_number(one.load)} {one.unit} {one.basis}".strip() if one.load is not None else one.rel
-    parts = (
-        name,
-        one.side,
-        f"{reps} reps" if reps else "",
-        f"{format_number(one.work_s)} s" if one.work_s else "",
-        load.replace("_", " "),
-        one.finisher,
-        f"{one.section.replace('_', '-')}, {one.arrangement} {one.group_number}, round {one.round}",
-    )
-    return f"{format_clock(one.start_ms):>7}  {', '.join(part for part in parts if part)}"
-
-
-def _tell(name: str, value: str) -> str:
-    return ", ".join(list_kit(parse_need(value))) or "none" if name == "kit" else value or "none"
+def _tell_kit(needs: str) -> str:
+    return ", ".join(list_kit(parse_need(needs))) or "no kit"

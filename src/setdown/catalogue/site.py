@@ -11,8 +11,9 @@ import base64
 import hashlib
 import os
 import sqlite3
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 from functools import cache
 from importlib import resources
 from pathlib import Path
@@ -22,7 +23,7 @@ from urllib.parse import quote, unquote, urlsplit
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
-from setdown.catalogue.describe import unpack
+from setdown.catalogue.describe import unpack_routine
 from setdown.catalogue.links import find_address
 from setdown.catalogue.needs import Need, read_needs
 from setdown.catalogue.store import read
@@ -35,6 +36,7 @@ CleanText = Callable[[str], str]
 RenderPlan = Callable[[Routine], bytes | None]
 NameFile = Callable[[str], str]
 PAGES = "classes"
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,13 +74,13 @@ def write_site(
         classes: list[dict[str, Any]] = []
         pages = 0
         for row in _read_classes(connection):
-            routine = read_document(row[10])
+            routine = unpack_routine(row[10])
             page = render(routine)
             file = ""
             if page is not None:
                 mark = hashlib.sha256(row[1].encode("utf-8", "surrogatepass")).hexdigest()[:8]  # titles may be alike
                 file = f"{PAGES}/{name(row[2])}-{mark}.html"
-                write_file(folder / file, page, replace=replace)
+                write_file(folder / file, add_way_back(page), replace=replace)
                 pages += 1
             classes.append(index.describe(row, needs[row[9]], file, folder))
         data = {"classes": classes, "movements": index.movements, "muscles": index.muscles, "kit": index.kit}
@@ -87,16 +89,16 @@ def write_site(
         return SiteReport(len(classes), pages, len(classes) - pages)
 
 
-def read_document(data: bytes) -> Routine:
-    """A routine as the catalogue keeps it."""
-    return Routine.model_validate(unpack(data))
-
-
 def render_index(data: dict[str, Any]) -> str:
     """The page that searches."""
     script, style = _load("site.js"), _load("site.css")
     text: str = _template("site.html.j2").render(
-        data=data, script=Markup(script), style=Markup(style), script_hash=_hash(script), style_hash=_hash(style)
+        data=data,
+        summary=tell_summary(data["classes"]),
+        script=Markup(script),
+        style=Markup(style),
+        script_hash=_hash(script),
+        style_hash=_hash(style),
     )
     return text
 
@@ -104,10 +106,37 @@ def render_index(data: dict[str, Any]) -> str:
 def render_all(data: dict[str, Any]) -> str:
     """The plain list, for readers without scripts."""
     style = _load("site.css")
-    told = [one | {"about": _tell_about(one)} for one in data["classes"]]
+    told = [one | {"about": _tell_about(one), "date": _tell_day(one["date"])} for one in data["classes"]]
     page = _template("all.html.j2")
-    text: str = page.render(data=data | {"classes": told}, style=Markup(style), style_hash=_hash(style))
+    summary = tell_summary(data["classes"])
+    text: str = page.render(
+        data=data | {"classes": told}, summary=summary, style=Markup(style), style_hash=_hash(style)
+    )
     return text
+
+
+def tell_summary(classes: Sequence[dict[str, Any]]) -> str:
+    """``150 classes · 61 hours · 128 instructors · 20 Nov 2023 to 6 Jun 2024``; what is not known is left out."""
+    days = sorted(one["date"] for one in classes if one["date"])
+    instructors = len({one["by"] for one in classes if one["by"]})
+    hours = round(sum(one["minutes"] for one in classes) / 60)
+    parts = [
+        _count(len(classes), "class", "classes"),
+        _count(hours, "hour") if hours else "",
+        _count(instructors, "instructor") if instructors else "",
+        " to ".join(dict.fromkeys((_tell_day(days[0]), _tell_day(days[-1])))) if days else "",
+    ]
+    return " · ".join(part for part in parts if part)
+
+
+def add_way_back(page: bytes) -> bytes:
+    """The page of a plan with a link to the catalogue above it, which is not printed."""
+    look = b".home{margin:0 0 1.8rem;font-size:.9rem}.home a{color:inherit}@media print{.home{display:none}}"
+    style = b"<style>" + look + b"</style>"
+    link = b'<nav class="home" lang="en"><a href="../index.html">All classes</a></nav>'
+    for mark, more in ((b"</head>", style + b"\n</head>"), (b"<main>", b"<main>\n" + link)):
+        page = page.replace(mark, more, 1)
+    return page
 
 
 class _Index:
@@ -127,9 +156,10 @@ class _Index:
             self._movement_of[id] = len(self.movements) - 1
         easing = ", ".join(f"'{pattern}'" for pattern in sorted(EASING_PATTERNS))
         self._muscles_of = (
-            "SELECT DISTINCT muscle FROM class_movement JOIN movement ON movement.id = class_movement.movement_id "
+            "SELECT muscle FROM class_movement JOIN movement ON movement.id = class_movement.movement_id "
             "JOIN movement_muscle ON movement_muscle.movement_id = movement.id AND grouped = 1 AND first = 1 "
-            f"WHERE class_id = ? AND pattern NOT IN ({easing}) ORDER BY muscle"
+            f"WHERE class_id = ? AND pattern NOT IN ({easing}) "
+            "GROUP BY muscle ORDER BY SUM(counted_halves) DESC, muscle"
         )
         every = connection.execute("SELECT DISTINCT muscle FROM movement_muscle WHERE grouped = 1 AND first = 1")
         names = sorted((clean(self._muscle_names.get(id, id)), id) for (id,) in every)
@@ -141,7 +171,7 @@ class _Index:
         self.kit = sorted(clean(self._kit_names.get(piece, piece)) for piece in pieces)
 
     def describe(self, row: tuple[Any, ...], need: Need, page: str, folder: Path) -> dict[str, Any]:
-        """What the search knows of one class."""
+        """What the search knows of one class; its muscles are those it works, the ones with most sets first."""
         moves: dict[int, list[int]] = {}
         sets = self._connection.execute(
             "SELECT movement_id, start_ms FROM performed WHERE class_id = ? ORDER BY start_ms", (row[0],)
@@ -182,9 +212,18 @@ def _read_classes(connection: sqlite3.Connection) -> Iterator[tuple[Any, ...]]:
 
 
 def _tell_about(one: dict[str, Any]) -> str:
-    kit = ", ".join(" or ".join(choice) for choice in one["kit"])
-    parts = (one["date"], one["by"], f"{round(one['minutes'])} min", f"{one['sets']} sets", kit)
-    return " · ".join(part for part in parts if part)
+    return ", ".join(" or ".join(choice) for choice in one["kit"]) or "no kit"
+
+
+def _count(number: int, one: str, several: str = "") -> str:
+    return f"{number:,} {one if number == 1 else several or one + 's'}"
+
+
+def _tell_day(day: str) -> str:
+    if not day:
+        return "no date"
+    found = date.fromisoformat(day)
+    return f"{found.day} {MONTHS[found.month - 1]} {found.year}"
 
 
 def _hash(text: str) -> str:

@@ -35,6 +35,7 @@ def add(
     prune: Annotated[bool, typer.Option("--prune", help="Take classes out whose files are gone.")] = False,
     scheduler: Annotated[str, typer.Option(metavar="ADDRESS", help="A Dask cluster to work on: tcp://host:port.")] = "",
     quiet: Annotated[bool, typer.Option("-q", "--quiet", help="No progress bar, only what needs attention.")] = False,
+    timing: Annotated[bool, typer.Option("--timing", help="Tell how long it took, and on what.")] = False,
     lexicon: Lexicon = None,
 ) -> int:
     """Index transcripts and routines in folders, and in the folders in them.
@@ -49,7 +50,7 @@ def add(
       setdown catalogue add recordings more/monday.vtt -c studio.setdown --prune
       setdown catalogue add s3://bucket/recordings --scheduler tcp://10.0.0.5:8786
     """
-    return add_folders(places, catalogue, jobs, prune, scheduler, quiet, lexicon or ())
+    return add_folders(places, catalogue, jobs, prune, scheduler, quiet, lexicon or (), timing)
 
 
 def find(

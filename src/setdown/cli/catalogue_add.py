@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterator, Sequence
 from contextlib import closing
 from pathlib import Path
@@ -28,11 +29,13 @@ def add_folders(
     scheduler: str,
     quiet: bool,
     lexicon: Sequence[str],
+    timing: bool = False,
 ) -> int:
     """Bring the catalogue up to date with the places; the exit code."""
     from setdown.catalogue.add import add_classes, find_gone, list_sources, prune_classes
     from setdown.catalogue.store import open_store
 
+    begin = time.perf_counter()
     own = read_own(lexicon)
     sources = list_sources(places)
     with closing(open_store(catalogue, create=True)) as store:
@@ -48,12 +51,22 @@ def add_folders(
         if prune:
             report.pruned = prune_classes(store, report.gone)
     _tell(report, prune, quiet)
+    if timing:
+        warn(f"setdown: {describe_timing(report, time.perf_counter() - begin)}")
     if not report.looked_at and not report.gone:
         warn("setdown: there is no transcript and no routine in " + ", ".join(places))
         return FINDINGS
     if report.failed and len(report.failed) == report.looked_at:
         return UNUSABLE
     return FINDINGS if report.failed or (report.gone and not prune) else DONE
+
+
+def describe_timing(report: AddReport, seconds: float) -> str:
+    """How long it took from the first look at the folders on, and how much of the workers' time was extraction."""
+    rate = report.looked_at / seconds if seconds > 0 else 0.0
+    share = report.extraction_s / report.seconds if report.seconds > 0 else 0.0
+    told = f"{report.looked_at} classes in {seconds:.1f} s, {rate:.1f} a second"
+    return f"{told}; {100 * share:.0f} % of the work was extraction"
 
 
 def choose_runner(jobs: int, scheduler: str) -> Runner:

@@ -18,9 +18,17 @@ def show_progress(total: int, wanted: bool, rate: str = "") -> Iterator[Callable
         return
     from rich.console import Console
     from rich.markup import escape
-    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, Task, TextColumn, TimeRemainingColumn
+    from rich.text import Text
 
-    speed = [TextColumn("{task.speed:.1f} " + rate + "/s" if rate else "")] if rate else []
+    class Rate(TextColumn):
+        """How many are done in a second, of late."""
+
+        def render(self, task: Task) -> Text:
+            speed = task.finished_speed or task.speed  # None until two are done
+            return Text("" if speed is None else f"{speed:.1f} {rate}/s", style="progress.data.speed")
+
+    speed = [Rate("")] if rate else []
     columns = (BarColumn(), MofNCompleteColumn(), *speed, TimeRemainingColumn(), TextColumn("{task.description}"))
     # Lines on a terminal must pass the bar; those for a pipe or file must not be taken away from it.
     bar = Progress(

@@ -1,12 +1,14 @@
 "use strict";
 (() => {
   const data = JSON.parse(document.getElementById("catalogue").textContent);
+  const byId = (id) => document.getElementById(id);
   const form = document.querySelector("form");
+  const fields = form.elements;
   const list = document.querySelector("ol");
-  const count = document.getElementById("count");
-  const more = document.getElementById("more");
   const STEP = 50;
   const MOMENTS = 6;
+  const MUSCLES = 3;
+  const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
   let shown = STEP;
 
   // Letters without accents, in lower case; everything else parts words.
@@ -27,65 +29,98 @@
     const two = (n) => String(n).padStart(2, "0");
     return h ? `${h}:${two(m)}:${two(s % 60)}` : `${m}:${two(s % 60)}`;
   };
-  const fill = (id, values) => {
-    const select = document.getElementById(id);
-    values.forEach((value, n) => { add(select, "option", value).value = String(n); });
+  const tellDay = (day) => {
+    const [year, month, number] = day.split("-").map(Number);
+    return day ? `${number} ${MONTHS[month - 1]} ${year}` : "no date";
   };
-  fill("muscle", data.muscles);
-  fill("kit", data.kit);
+  const listWords = (words) => words.length > 1 ? `${words.slice(0, -1).join(", ")} and ${words.at(-1)}` : words.join("");
+
+  data.muscles.forEach((name, n) => { add(byId("muscle"), "option", name).value = String(n); });
+  const instructors = [...new Set(data.classes.map((one) => one.by).filter(Boolean))].sort((a, b) => a.localeCompare(b));
+  instructors.forEach((name) => { add(byId("by"), "option", name).value = name; });
+  ["no kit at all", ...data.kit].forEach((name, n) => {
+    const label = add(document.querySelector(".kit"), "label");
+    const box = add(label, "input");
+    box.type = "checkbox";
+    box.name = n ? "piece" : "none";
+    box.value = name;
+    add(label, "span", name);
+  });
+  const boxes = [...document.querySelectorAll(".kit input")];
 
   // A class can be done with the kit when every piece it names is there, and one of each choice.
-  const suffices = (one, kit) => one.kit.every((choice) => choice.some((piece) => kit === null || piece === kit));
+  const suffices = (one, kit) => one.kit.every((choice) => choice.some((piece) => kit.has(piece)));
 
-  const find = () => {
-    const words = tidy(form.elements.words.value).split(" ").filter(Boolean);
-    const minutes = parseFloat(form.elements.minutes.value);
-    const muscle = form.elements.muscle.value;
-    const kit = form.elements.kit.value;
-    const found = [];
-    data.classes.forEach((one, n) => {
-      if (words.some((word) => !texts[n].includes(" " + word))) return;
-      if (minutes > 0 && one.minutes > minutes) return;
-      if (muscle !== "" && !one.muscles.includes(Number(muscle))) return;
-      if (kit === "none" && one.kit.length) return;
-      if (kit !== "" && kit !== "none" && !suffices(one, data.kit[Number(kit)])) return;
-      found.push([one, words]);
-    });
-    return found;
+  const ask = () => {
+    const ticked = boxes.filter((box) => box.checked);
+    return {
+      words: tidy(fields.words.value).split(" ").filter(Boolean),
+      minutes: parseFloat(fields.minutes.value),
+      muscle: fields.muscle.value,
+      by: fields.by.value,
+      anyKit: !ticked.length,
+      kit: new Set(ticked.filter((box) => box.name === "piece").map((box) => box.value)),
+    };
   };
 
-  const tellMoments = (item, one, words) => {
-    const hits = one.moves.filter(([n]) => words.some((word) => movements[n].includes(" " + word)));
-    if (!hits.length) return;
-    const line = add(item, "div", "", "moments");
-    hits.flatMap(([n, ...starts]) => starts.map((start) => [start, n])).sort((a, b) => a[0] - b[0]).slice(0, MOMENTS)
-      .forEach(([start, n], at) => {
-        if (at) line.append(" · ");
-        const text = `${clock(start)} ${data.movements[n]}`;
-        if (one.media) add(line, "a", text).href = `${one.media}#t=${start}`;
-        else line.append(text);
-      });
+  const find = (asked) => data.classes.filter((one, n) =>
+    asked.words.every((word) => texts[n].includes(" " + word))
+    && !(asked.minutes > 0 && one.minutes > asked.minutes)
+    && (asked.muscle === "" || one.muscles.includes(Number(asked.muscle)))
+    && (asked.by === "" || one.by === asked.by)
+    && (asked.anyKit || suffices(one, asked.kit)));
+
+  const tellMoments = (parent, one, words) => {
+    // Of the movements those that have most of the words: "goblet squat" is not shown every squat.
+    const score = ([n]) => words.filter((word) => movements[n].includes(" " + word)).length;
+    const best = Math.max(...one.moves.map(score), 0);
+    if (!best) return;
+    const hits = one.moves.filter((move) => score(move) === best);
+    const line = add(parent, "div", "", "moments");
+    const moments = hits.flatMap(([n, ...starts]) => starts.map((start) => [start, n])).sort((a, b) => a[0] - b[0]);
+    moments.slice(0, MOMENTS).forEach(([start, n]) => {
+      const moment = add(line, one.media ? "a" : "span");
+      if (one.media) moment.href = `${one.media}#t=${start}`;
+      add(moment, "time", clock(start));
+      moment.append(data.movements[n]);
+    });
+    if (moments.length > MOMENTS) add(line, "span", `and ${moments.length - MOMENTS} more`, "rest");
+  };
+
+  const tellClass = (one, words) => {
+    const item = add(list, "li");
+    add(item, "div", tellDay(one.date), "day");
+    const what = add(item, "div", "", "what");
+    const head = add(what, "div", "", "title");
+    if (one.page) add(head, "a", one.title).href = one.page;
+    else head.append(one.title);
+    if (one.draft) add(head, "span", "draft", "draft");
+    if (one.by) add(what, "div", one.by, "by");
+    const works = listWords(one.muscles.slice(0, MUSCLES).map((n) => data.muscles[n]));
+    const kit = one.kit.map((choice) => choice.join(" or ")).join(", ") || "no kit";
+    add(what, "div", [works, kit].filter(Boolean).join(" · "), "about");
+    tellMoments(what, one, words);
+    const length = add(item, "div", "", "length");
+    add(length, "b", `${Math.round(one.minutes)} min`);
+    add(length, "span", one.sets === 1 ? "1 set" : `${one.sets} sets`);
   };
 
   const show = () => {
-    const found = find();
+    const asked = ask();
+    const found = find(asked);
     list.replaceChildren();
-    found.slice(0, shown).forEach(([one, words]) => {
-      const item = add(list, "li");
-      const head = add(item, "div", "", "title");
-      if (one.page) add(head, "a", one.title).href = one.page;
-      else head.append(one.title);
-      if (one.draft) { head.append(" "); add(head, "span", "draft", "draft"); }
-      const kit = one.kit.map((choice) => choice.join(" or ")).join(", ");
-      add(item, "div", [one.date, one.by, `${Math.round(one.minutes)} min`, `${one.sets} sets`, kit].filter(Boolean).join(" · "), "about");
-      tellMoments(item, one, words);
-    });
-    count.textContent = found.length === 1 ? "1 class" : `${found.length} classes`;
-    more.hidden = found.length <= shown;
+    found.slice(0, shown).forEach((one) => tellClass(one, asked.words));
+    byId("count").textContent = found.length === 1 ? "1 class" : `${found.length} classes`;
+    byId("kit-chosen").textContent = asked.anyKit ? "any" : [...asked.kit].join(", ") || "none";
+    byId("none").hidden = found.length > 0;
+    byId("more").hidden = found.length <= shown;
+    byId("clear").hidden = !(asked.words.length || asked.minutes > 0 || asked.muscle || asked.by || !asked.anyKit);
   };
 
   form.addEventListener("submit", (event) => event.preventDefault());
   form.addEventListener("input", () => { shown = STEP; show(); });
-  more.addEventListener("click", () => { shown += STEP; show(); });
+  byId("more").addEventListener("click", () => { shown += STEP; show(); });
+  byId("clear").addEventListener("click", () => { form.reset(); shown = STEP; show(); fields.words.focus(); });
+  window.addEventListener("pageshow", show);  // on the way back a browser may fill in what was asked
   show();
 })();
