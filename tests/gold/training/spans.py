@@ -22,8 +22,9 @@ from setdown.segment.walk import weigh_edges
 ROUNDS, PACE, PENALTY = 4, 0.05, 2e-5
 SEED = 20
 SILENT_S = 4.0  # the shortest silence that gold can mean by a set without a word
-BIAS = {"fine": 0.5, "block": 1.5}  # what a set gains beyond likelihood: F1 wants as many found as are made up
+BIAS = {"fine": 0.25, "block": 1.0}  # what a set gains beyond likelihood: F1 wants as many found as are made up
 MIN_CLASSES = 3
+WORDS_OF_A_CLASS = 500.0
 LEAST = 0.02  # smaller weights are left out
 
 
@@ -87,13 +88,14 @@ def train_spans(examples: Sequence[SpanExample]) -> dict[str, float]:
     place = {name: k for k, name in enumerate(names)}
     matrices = [_spread_columns(e, place) for e in examples]
     gold = [np.asarray(m[e.path].sum(axis=0)).ravel() for m, e in zip(matrices, examples, strict=True)]
+    shares = [WORDS_OF_A_CLASS / max(float(e.lattice.place[-1]), 1.0) for e in examples]  # long ones count no more
     w, mean, spread, averaged = (np.zeros(len(names)) for _ in range(4))
     rng = np.random.default_rng(SEED)
     step = 0
     for turn in range(ROUNDS):
         for k in rng.permutation(len(examples)).tolist():
             probabilities, _ = weigh_edges(examples[k].lattice, matrices[k] @ w)
-            slope = (matrices[k].T @ probabilities - gold[k]) / len(examples[k].path) * 10 + PENALTY * len(examples) * w
+            slope = (matrices[k].T @ probabilities - gold[k]) * shares[k] + PENALTY * len(examples) * w
             step += 1
             mean = 0.9 * mean + 0.1 * slope
             spread = 0.999 * spread + 0.001 * slope * slope
