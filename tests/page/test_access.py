@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from setdown.review.store import open_routine
+
 pytestmark = pytest.mark.slow
 
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
@@ -85,6 +87,61 @@ def test_the_page_is_never_wider_than_its_window(serve, sample, open_page, width
     page.locator('tr[data-set] [data-field="load"]').first.click(trial=True)
     page.locator(".cue button").nth(5).click(trial=True)
     page.locator(".bar-set").first.click(trial=True)
+
+
+SEEN = """() => {
+  const one = document.activeElement, box = one.getBoundingClientRect();
+  const top = document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2);
+  return [one.dataset.field ?? "", Boolean(top && one.contains(top))];
+}"""
+
+
+@pytest.mark.parametrize(("width", "height"), [(1440, 900), (820, 1180), (720, 450), (320, 640)])
+def test_the_keyboard_never_goes_out_of_sight(serve, sample, open_page, width, height):
+    """Wherever the keys lead, the focus is inside its boxes and the window, and under nothing (WCAG 2.2, 2.4.11)."""
+    page = open_page(serve(sample("arms-and-shoulders")).url)
+    page.set_viewport_size({"width": width, "height": height})
+    for keys in ("Alt+3", "End", *["ArrowDown"] * 6, "PageDown", "PageDown", "Home", "End", "PageUp", "Control+Home"):
+        page.keyboard.press(keys)
+        assert page.evaluate(SEEN)[1], keys
+    for keys in ("Alt+4", *["ArrowDown"] * 12, "Alt+1", *["ArrowRight"] * 9):
+        page.keyboard.press(keys)
+        assert page.evaluate(SEEN)[1], keys
+    page.keyboard.press("Enter")
+    assert page.evaluate(SEEN)[1], "the row of the bar"
+
+
+def test_going_down_keeps_to_its_column(serve, sample, open_page):
+    """Rows of groups and sections lie between; behind them it is the same column again."""
+    page = open_page(serve(sample("arms-and-shoulders")).url)
+    page.locator('tr[data-set] [data-field="load"]').first.focus()
+    fields = []
+    for _ in range(12):
+        page.keyboard.press("ArrowDown")
+        fields.append(page.evaluate("[document.activeElement.dataset.kind, document.activeElement.dataset.field]"))
+    assert {field for kind, field in fields if kind == "set"} == {"load"}
+    assert {kind for kind, _ in fields} == {"set", "group", "section"}
+
+
+def test_a_tablet_is_enough(serve, sample, open_page):
+    """By touch alone: a tap chooses a cell, the next opens it, choices are tapped, a query is answered, it is saved."""
+    path = sample("quayside-strength")
+    page = open_page(serve(path).url, has_touch=True)
+    page.set_viewport_size({"width": 820, "height": 1180})
+    cell = page.locator('tr[data-set] [data-field="load"]').first
+    cell.tap()
+    cell.tap()
+    page.get_by_label("Number").fill("9")
+    page.get_by_label("Unit").select_option("kg")
+    page.get_by_role("button", name="Set load").tap()
+    page.wait_for_function("() => document.getElementById('live').textContent.includes('9 kg')")
+    assert "9 kg" in cell.inner_text()
+    page.locator("#query-card .offer").first.tap()
+    page.wait_for_function("() => document.getElementById('live').textContent.includes('answered')")
+    page.locator("#save").tap()
+    page.wait_for_function("() => document.getElementById('live').textContent.includes('Saved')")
+    first = open_routine(path).routine.iter_sets()[0][2]
+    assert (first.load.value, first.load.unit) == (9, "kg")
 
 
 def test_the_tab_key_goes_through_the_page_in_order(serve, sample, open_page):

@@ -146,6 +146,8 @@ export function place(cell, focus = true) {
   if (focus) {
     cell.focus({ preventScroll: true });
     bringInto($("grid-view"), cell.parentElement);
+    // Sideways in a narrow table, and the page itself where it is longer than the window.
+    cell.scrollIntoView({ block: "nearest", inline: "nearest" });
   }
   if (cell.dataset.kind === "set" && (state.chosen !== spot.id || state.field !== spot.field)) choose(spot.id, spot.field, "table");
 }

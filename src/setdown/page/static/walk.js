@@ -10,17 +10,22 @@ const stops = (row) => [...row.querySelectorAll("[data-field]")];
 const rows = () => [...$("grid").querySelectorAll("tbody tr")].filter((row) => row.querySelector("[data-field]"));
 const middle = (cell) => { const box = cell.getBoundingClientRect(); return box.left + Math.min(box.width / 2, 40); };
 
+// The column in which somebody goes up and down, kept while rows of groups and sections are crossed.
+let lane = "";
+
 export function walk(cell, key, ctrl) {
   const row = cell.parentElement, here = stops(row), i = here.indexOf(cell), all = rows(), r = all.indexOf(row);
   const sideways = { ArrowLeft: i - 1, ArrowRight: i + 1, Home: 0, End: here.length - 1 }[key];
+  if (sideways !== undefined || ctrl) lane = "";
   if (sideways !== undefined && !ctrl) return place(here[Math.min(Math.max(sideways, 0), here.length - 1)]);
   if (ctrl && key === "Home") return place(stops(all[0])[0]);
   if (ctrl && key === "End") return place(stops(all.at(-1)).at(-1));
+  if (cell.dataset.kind === "set") lane = cell.dataset.field;
   const down = { ArrowUp: -1, ArrowDown: 1, PageUp: -10, PageDown: 10 }[key];
   const goal = all[Math.min(Math.max(r + down, 0), all.length - 1)];
   if (!goal || goal === row) return undefined;
   const x = middle(cell);
-  const same = goal.querySelector(`[data-field="${cell.dataset.field}"]`);
+  const same = goal.querySelector(`[data-field="${(goal.dataset.set && lane) || cell.dataset.field}"]`);
   return place(same ?? stops(goal).reduce((best, one) => Math.abs(middle(one) - x) < Math.abs(middle(best) - x) ? one : best));
 }
 

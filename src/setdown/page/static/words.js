@@ -103,6 +103,7 @@ function rove(button, focus = true) {
   if (focus) {
     button.focus({ preventScroll: true });
     bringInto($("words-view"), button.parentElement);
+    button.scrollIntoView({ block: "nearest" });
   }
 }
 
