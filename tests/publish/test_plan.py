@@ -8,6 +8,7 @@ from decimal import Decimal
 import pytest
 
 from make_routine import make_set, quote
+from measure.make_measured import make_class, make_sets
 from setdown.model.routine import Coaching, Evidence, Finisher, Group, Load, Reps
 from setdown.publish.fixed_text import load_strings
 from setdown.publish.options import PublishOptions
@@ -192,3 +193,22 @@ def test_short_has_fewer_cues_than_full(publish, routine):
     ]
     full, short = (publish(routine, "plan", detail=detail)["plan.md"].count("- “") for detail in ("full", "short"))
     assert full - short == 1
+
+
+@pytest.mark.parametrize(
+    ("units", "mass"), [("said", "648 lb / 294 kg"), ("both", "648 lb / 294 kg"), ("lb", "648 lb"), ("kg", "294 kg")]
+)
+def test_the_figures_of_a_class_are_in_the_plan(lexicon, units, mass):
+    """12 x 15 lb + 12 x 12 lb in each hand are 648 lb, 293.93 kg (NIST SP 811: the pound is 0.45359237 kg); the plan
+    says how many of the sets it knows the load of, and work, rest, push and pull."""
+    sets = make_sets(
+        ("biceps-curl", {"reps": 12, "load": (15, "lb", "per_hand")}),
+        ("biceps-curl", {"reps": 12, "load": (12, "lb", "per_hand")}),
+        ("overhead-press", {"reps": 12, "load": (12, "lb", None)}),
+    )
+    figures = dict(build_plan(make_class(sets), lexicon, PublishOptions(units=units)).figures)
+    assert figures["Volume load"].startswith(mass + " (")
+    assert "2 of 3" in figures["Volume load"]
+    assert figures["Work and rest"] == "75 % work: 2:00 in sets, 0:40 between them"  # 3 x 40 s, 20 s between
+    assert figures["Sets of push, pull"] == "1 and 0"
+    assert "Sets left, right" not in figures

@@ -13,6 +13,8 @@ from setdown.publish.options import PublishOptions
 def list_figures(measures: Measures, strings: Strings, options: PublishOptions) -> tuple[tuple[str, str], ...]:
     """Name and value of each figure that is known: work and rest, push and pull, the sides, the volume load."""
     time, sides, ways, volume = measures.work_rest, measures.sides, measures.push_pull, measures.volume
+    if volume.volume_kg is None and not any(count.sets for count in measures.muscle_groups):
+        return ()  # nothing but stretches or breathing: the facts on top say all
     told: list[tuple[str, str]] = []
     if time.density is not None:
         values = {"work": _clock(time.work_s), "rest": _clock(time.rest_s), "share": format_amount(time.density * 100)}

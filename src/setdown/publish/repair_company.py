@@ -30,7 +30,7 @@ LEAST_KIT = 60.0  # per cent of letters alike, of a piece of kit that only the w
 LEAST_LEFT = 75.0  # of another term
 KIT_COMPANY = 3  # what a place that kit is used to standing in is worth to kit of the class ('on the mate')
 LEAST_KIT_SHARE = 0.08  # of the words there in lines of coaching
-MAIN_COMPANY = 3  # what it is worth to a word to be one of the main words of the class
+MAIN_COMPANY = 3  # what it is worth to kit to be one of the main words of the class
 MAIN_WORD = 5  # times it is said, at least
 LEAST_MAIN = 80.0  # per cent of letters alike
 LEAST_OTHER_BEAT = 80.0  # per cent of letters alike, of words with another number of syllables
@@ -118,7 +118,7 @@ def _rate_company(
     if here >= TOLD_IN_CLASS and here > heard_here and term in trade.kit and alike >= LEAST_KIT:
         place = (word_at(words, start - 2), before)
         company += KIT_COMPANY * (trade.kit_places.get(place, 0.0) >= LEAST_KIT_SHARE)
-    if here >= MAIN_WORD and here >= 2 * heard_here and unknown and alike >= LEAST_MAIN:
+    if term in trade.kit and here >= MAIN_WORD and here >= 2 * heard_here and unknown and alike >= LEAST_MAIN:
         company += MAIN_COMPANY
     return company + OFTEN_COMPANY * (company > 0 and here >= OFTEN > heard_here)
 
