@@ -94,6 +94,7 @@ def make_pool(folder: Path) -> list[object]:
 def build_bulk(pool: list[object], count: int, file: Path) -> tuple[float, float]:
     """Seconds on the clock and of the processor to put ``count`` entries into a new catalogue."""
     from setdown.catalogue.store import open_store, write
+    from setdown.catalogue.together import keep_together
     from setdown.catalogue.write import put_class
 
     entries = vary_entries(pool, count)
@@ -107,6 +108,8 @@ def build_bulk(pool: list[object], count: int, file: Path) -> tuple[float, float
             with write(store):
                 for entry in batch:
                     put_class(store, entry)
+                if done:
+                    keep_together(store)
             spent += time.perf_counter() - start
             processor += time.process_time() - begin
     return spent, processor

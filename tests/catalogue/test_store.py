@@ -12,6 +12,8 @@ from setdown.catalogue.add import add_classes, list_sources
 from setdown.catalogue.migrations import MIGRATIONS, apply_migrations, list_applied, split_statements
 from setdown.catalogue.store import open_store, write
 from setdown.catalogue.verify import check_catalogue
+from setdown.catalogue.work import Job, index_class, load_own
+from setdown.catalogue.write import put_class
 from setdown.errors import SetdownError
 
 
@@ -34,8 +36,10 @@ def test_opening_again_applies_nothing(tmp_path):
 
 def test_an_older_catalogue_is_brought_up_to_date(tmp_path, few):
     """One with the first migration only gets the others, and keeps what is in it."""
-    with closing(open_store(tmp_path / "c", create=True, migrations=MIGRATIONS[:1])) as store:
-        add_classes(store, list_sources([str(few)]))
+    lexicon = load_own(()).fingerprint
+    made = [index_class(Job(files, "", lexicon)).entry for files in list_sources([str(few)])]
+    with closing(open_store(tmp_path / "c", create=True, migrations=MIGRATIONS[:1])) as store, write(store):
+        assert [put_class(store, entry) for entry in made] == ["added"] * 12
     with closing(open_store(tmp_path / "c")) as store:
         assert list_applied(store) == [name for name, _ in MIGRATIONS]
         assert store.execute("SELECT count(*) FROM class").fetchone() == (12,)
@@ -89,6 +93,7 @@ def test_what_is_no_catalogue(tmp_path):
         ("UPDATE class_movement SET sets = sets + 1 WHERE class_id = 4", "other movements"),
         ("DELETE FROM document WHERE class_id = 1", "no routine"),
         ("DELETE FROM profile WHERE class_id = 1", "no profile"),
+        ("UPDATE profiles_together SET lengths = zeroblob(length(lengths))", "copy of what all classes train"),
         ("DELETE FROM spoken WHERE class_id = 1", "no speech"),
         ("INSERT INTO words (rowid, text) VALUES (99, 'x')", "a class too many"),
         ("UPDATE performed SET end_ms = start_ms - 1 WHERE class_id = 3 AND position = 0", "ends before"),

@@ -17,6 +17,7 @@ from setdown.catalogue.places import Place, settle_place
 from setdown.catalogue.run import Runner, run_here
 from setdown.catalogue.sources import ClassFiles, find_classes_in
 from setdown.catalogue.store import write
+from setdown.catalogue.together import keep_together
 from setdown.catalogue.work import Job, OwnLexicon, load_own
 from setdown.catalogue.write import put_class, remove_class, remove_unused
 from setdown.errors import SetdownError
@@ -86,6 +87,8 @@ def add_classes(
             _put(connection, batch, report, told)
             since = time.monotonic()
     _put(connection, batch, report, told)
+    with write(connection):
+        keep_together(connection)
     report.stale = _count_stale(connection, sources, current)
     return report
 
@@ -108,6 +111,7 @@ def prune_classes(connection: sqlite3.Connection, locations: Iterable[str]) -> i
                 remove_class(connection, row[0])
                 found += 1
         remove_unused(connection)
+        keep_together(connection)
     return found
 
 

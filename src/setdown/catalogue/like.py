@@ -19,10 +19,10 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 from rapidfuzz.distance import Indel
 
-PARTS = np.dtype([("dimension", "<u2"), ("sets", "<f4")])  # as write.PAIR packs them
+from setdown.catalogue.together import read_profiles
+
 ALIKE = 0.8  # likeness from which a class is said to repeat another
 BANDS, ROWS = 48, 3  # with two thirds of their steps in common, two classes fail to meet once in twenty million times
 LEADERS = 64  # classes of one band that a class is compared with
@@ -44,22 +44,27 @@ def rank_alike(
 
     ``limit`` 0 is all; ``among`` are the classes that may be named, None for any. The class itself is not named.
     """
-    ids, owner, parts = _read_profiles(connection)
-    mine = parts[owner == np.searchsorted(ids, class_id)] if class_id in ids else parts[:0]
-    if not len(mine):
+    every = read_profiles(connection)
+    ids, parts = every.ids, every.parts
+    place = int(np.searchsorted(ids, class_id))
+    if place == len(ids) or ids[place] != class_id or not every.sizes[place]:
         return []
-    target = np.zeros(int(parts["dimension"].max()) + 1)
+    first = int(every.sizes[:place].sum(dtype=np.int64))
+    mine = parts[first : first + int(every.sizes[place])]
+    target = np.zeros(1 << 16)  # a dimension has two bytes
     target[mine["dimension"]] = mine["sets"]
-    weights = parts["sets"].astype(np.float64)
-    dots = np.bincount(owner, weights * target[parts["dimension"]], len(ids))
-    lengths = np.sqrt(np.bincount(owner, weights * weights, len(ids)))
-    own = float(np.sqrt((target * target).sum()))
-    likeness = np.divide(dots, lengths * own, out=np.zeros(len(ids)), where=lengths > 0).clip(0.0, 1.0)
+    owner = np.repeat(np.arange(len(ids)), every.sizes)
+    dots = np.bincount(owner, parts["sets"] * target[parts["dimension"]], len(ids))
+    scale = every.lengths * every.lengths[place]
+    likeness = np.divide(dots, scale, out=np.zeros(len(ids)), where=scale > 0).clip(0.0, 1.0)
     likeness = likeness.round(9)  # before they are ordered, so that no machine's last digit decides
     named = (likeness > 0) & (ids != class_id)
     if among is not None:
         named &= np.isin(ids, np.fromiter(among, dtype=np.int64, count=len(among)))
     places = np.flatnonzero(named)
+    if 0 < limit < len(places):  # of so many only the likest need be ordered
+        least = np.partition(likeness[places], len(places) - limit)[len(places) - limit]
+        places = places[likeness[places] >= least]
     order = places[np.argsort(-likeness[places], kind="stable")]  # ids go up, so equals are in their order
     return [(int(ids[place]), float(likeness[place])) for place in (order[:limit] if limit else order)]
 
@@ -93,17 +98,6 @@ def match_sequences(order: Sequence[int], sequences: Mapping[int, Sequence[str]]
             bands.setdefault(key, []).append(id)
     place = {id: n for n, id in enumerate(order)}
     return sorted(found, key=lambda one: (-one.likeness, place[one.first], place[one.id]))
-
-
-def _read_profiles(
-    connection: sqlite3.Connection,
-) -> tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.void]]:
-    """Ids of the classes in order; for each part of a profile the place of its class; the parts."""
-    rows = connection.execute("SELECT class_id, vector FROM profile ORDER BY class_id").fetchall()
-    ids = np.array([id for id, _ in rows], dtype=np.int64)
-    sizes = np.array([len(vector) // PARTS.itemsize for _, vector in rows], dtype=np.int64)
-    parts = np.frombuffer(b"".join(vector for _, vector in rows), dtype=PARTS)
-    return ids, np.repeat(np.arange(len(ids)), sizes), parts
 
 
 def _read_sequences(connection: sqlite3.Connection) -> Iterator[tuple[int, list[str]]]:

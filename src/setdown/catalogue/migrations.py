@@ -5,7 +5,8 @@ How to change the tables: add a migration at the end. One that has gone out is n
 ``location`` names a class: the folder and the name that its files share. ``movement`` holds a row for each definition
 that a movement has had, so that a class keeps counting as it was counted when the lexicon changes, until it is renewed.
 ``counted_halves`` are half sets: a set on one side counts one, any other two. ``words`` is an index without content;
-the speech itself is in ``spoken``, compressed, with the time of each caption.
+the speech itself is in ``spoken``, compressed, with the time of each caption. ``profiles_together`` is a copy of all
+profiles in one row, which goes when one of them changes.
 """
 
 from __future__ import annotations
@@ -129,6 +130,21 @@ MIGRATIONS: tuple[tuple[str, str], ...] = (
             version TEXT NOT NULL,
             entry BLOB NOT NULL
         );
+        """,
+    ),
+    (
+        "0003-profiles-together",
+        """
+        CREATE TABLE profiles_together (
+            id INTEGER PRIMARY KEY CHECK (id = 1),
+            ids BLOB NOT NULL,
+            sizes BLOB NOT NULL,
+            lengths BLOB NOT NULL,
+            parts BLOB NOT NULL
+        );
+        CREATE TRIGGER profile_put AFTER INSERT ON profile BEGIN DELETE FROM profiles_together; END;
+        CREATE TRIGGER profile_changed AFTER UPDATE ON profile BEGIN DELETE FROM profiles_together; END;
+        CREATE TRIGGER profile_taken AFTER DELETE ON profile BEGIN DELETE FROM profiles_together; END;
         """,
     ),
 )

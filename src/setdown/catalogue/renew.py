@@ -23,6 +23,7 @@ from setdown.catalogue.needs import list_kit, parse_need
 from setdown.catalogue.run import Runner, run_here
 from setdown.catalogue.sources import ClassFiles, find_classes_in
 from setdown.catalogue.store import read, write
+from setdown.catalogue.together import keep_together
 from setdown.catalogue.work import Job, OwnLexicon, load_own
 from setdown.catalogue.write import put_class, remove_unused
 from setdown.errors import SetdownError
@@ -107,6 +108,7 @@ def apply_renewal(connection: sqlite3.Connection, own: tuple[OwnLexicon, ...] = 
                     put_class(connection, load_entry(row[0]))
     with write(connection):
         remove_unused(connection)
+        keep_together(connection)
     return len(ids)
 
 

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import sqlite3
 
+import numpy as np
+
 from setdown.catalogue.migrations import MIGRATIONS, list_applied
+from setdown.catalogue.together import collect_profiles, read_profiles
 from setdown.catalogue.write import join_captions
 
 SHOWN = 20  # problems of one kind
@@ -41,7 +44,7 @@ def check_catalogue(connection: sqlite3.Connection) -> list[str]:
     A damaged file can be so broken that SQLite gives up on the way: that, too, is told as a problem.
     """
     problems: list[str] = []
-    steps = (_check_file, _check_references, _check_migrations, _check_rules, _check_index)
+    steps = (_check_file, _check_references, _check_migrations, _check_rules, _check_together, _check_index)
     for step in steps:
         try:
             problems += step(connection)
@@ -72,6 +75,13 @@ def _check_rules(connection: sqlite3.Connection) -> list[str]:
         for problem, sql in RULES
         for (what,) in connection.execute(f"SELECT * FROM ({sql}) LIMIT {SHOWN}")
     ]
+
+
+def _check_together(connection: sqlite3.Connection) -> list[str]:
+    """The copy of all profiles, where there is one, is what the classes have."""
+    kept, own = read_profiles(connection), collect_profiles(connection)
+    same = all(np.array_equal(getattr(kept, name), getattr(own, name)) for name in ("ids", "sizes", "lengths", "parts"))
+    return [] if same else ["the copy of what all classes train is not what they train"]
 
 
 def _check_index(connection: sqlite3.Connection) -> list[str]:
