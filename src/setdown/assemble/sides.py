@@ -5,8 +5,63 @@ from __future__ import annotations
 from setdown.assemble.candidates import CandidateSet, bucket_distance, window_of
 from setdown.assemble.context import HEAD_WORDS, ClassContext
 from setdown.assemble.ranker import Candidate
+from setdown.model.mention import Mention
 
 OPPOSITE = {"left": "right", "right": "left"}
+# Words beside a side that tell whether it works or helps: 'right ankle over your left knee', 'help it with the left'.
+LYING, LYING_WORDS = (
+    frozenset(["lie", "lying", "roll", "rolling", "onto", "turn"]),
+    5,
+)  # who lies on one works the other
+BESIDE = frozenset(
+    [
+        "leg",
+        "arm",
+        "hand",
+        "foot",
+        "knee",
+        "elbow",
+        "hip",
+        "shoulder",
+        "ankle",
+        "heel",
+        "shin",
+        "thigh",
+        "palm",
+        "side",
+        "one",
+        "over",
+        "in",
+        "forward",
+        "back",
+        "behind",
+        "front",
+        "up",
+        "down",
+        "your",
+        "the",
+        "with",
+        "to",
+        "on",
+        "and",
+        "now",
+        "then",
+        "take",
+        "cross",
+        "lie",
+        "roll",
+        "of",
+        "from",
+        "by",
+        "first",
+        "goes",
+        "is",
+        "across",
+        "bend",
+        "reach",
+        "lean",
+    ]
+)
 
 
 def side_candidates(context: ClassContext, at: int) -> list[Candidate]:
@@ -24,6 +79,12 @@ def side_candidates(context: ClassContext, at: int) -> list[Candidate]:
     early = min(draft.span.start + HEAD_WORDS, high)
     other = context.index.has("side_other", low, draft.span.start + 4)
     said = {s: context.index.within(f"side_{s}", low, early) for s in ("left", "right")}
+    setup = {s: [m for m in ms if m.start >= draft.setup_start] for s, ms in said.items()}
+    first_setup = min((m.start for ms in setup.values() for m in ms), default=None)
+    last_setup = max((m.start for ms in setup.values() for m in ms), default=None)
+    same_side = context.index.has("side_same", low, draft.span.start + 4)
+    next_said = _list_next_sides(context, at) if next_same else []
+    how = "other said" if other else "said in the set-up" if any(setup.values()) else "none said"
     general = [f"sided {sided}", "same move as before" if same_as_before else "another move than before"]
     if next_same:
         general.append("same move next")
@@ -53,8 +114,21 @@ def side_candidates(context: ClassContext, at: int) -> list[Candidate]:
             if setup_said and max(setup_said, key=lambda m: m.start) in mentions:
                 features.append("last said before work")
             features.append(f"said, sided {sided}")
+            features += _tell_place(context, setup[side], first_setup, last_setup)
+            if not setup[OPPOSITE[side]] and setup[side]:
+                features.append("alone in the set-up")
         elif said[OPPOSITE[side]]:
             features.append("only the opposite said")
+        elif setup[OPPOSITE[side]]:
+            features.append("only the opposite in the set-up")
+        if next_said:
+            features.append(
+                f"next set of this move {'says this' if next_said[0] == side else 'says the opposite'} first"
+            )
+            if len(set(next_said)) == 1:
+                features.append(f"next set of this move says only {'this' if next_said[0] == side else 'the opposite'}")
+        if same_side and previous_side:
+            features.append("same side said" if previous_side == side else "same side said, another before")
         if previous_side == OPPOSITE[side] and same_as_before:
             features += ["opposite of before"] + (["opposite of before, other said"] if other else [])
             if not said["left"] and not said["right"]:
@@ -62,7 +136,9 @@ def side_candidates(context: ClassContext, at: int) -> list[Candidate]:
         if previous_side == side and same_as_before:
             features.append("same as before")
         if previous_side == side and not same_as_before:
-            features.append("side of another move before")
+            features += ["side of another move before", f"side of another move before, {how}"]
+        if previous_side == OPPOSITE[side] and not same_as_before:
+            features.append(f"opposite of another move before, {how}")
         if own_last is not None and not same_as_before:
             if own_last.value("side") == side:
                 features.append("side of this move last time")
@@ -94,3 +170,34 @@ def side_candidates(context: ClassContext, at: int) -> list[Candidate]:
         features.append("none, after one side of this move")
     found.put(None, "", features, None, "inferred")
     return found.all()
+
+
+def _tell_place(context: ClassContext, mentions: list[Mention], first: int | None, last: int | None) -> list[str]:
+    """How one side is spoken of since the set before: is it first, is it last, and which words are beside it."""
+    if not mentions:
+        return ["said before the set-up only"]
+    features = []
+    if mentions[0].start == first:
+        features.append("first in the set-up")
+    if mentions[-1].start == last:
+        features.append("last in the set-up")
+    words = context.tagged.words
+    for mention, which in ((mentions[0], "first"), (mentions[-1], "last")):
+        side = mention.start
+        while side < mention.end - 1 and words[side] not in OPPOSITE:
+            side += 1
+        before = words[side - 1] if side else ""
+        after = words[side + 1] if side + 1 < len(words) else ""
+        if LYING & set(words[max(side - LYING_WORDS, 0) : side]):
+            features.append(f"lie down, {which} side")
+        features += [f"{before}, {which} side"] if before in BESIDE else []
+        features += [f"{which} side, {after}"] if after in BESIDE else []
+    return features
+
+
+def _list_next_sides(context: ClassContext, at: int) -> list[str]:
+    """The sides said between this set and the next, and as the next begins, in their order."""
+    draft, after = context.drafts[at], context.drafts[at + 1]
+    low, high = draft.span.end, min(after.span.start + HEAD_WORDS, max(after.span.end, after.span.start + 4))
+    said = [(m.start, side) for side in OPPOSITE for m in context.index.within(f"side_{side}", low, high)]
+    return [side for _, side in sorted(said)]
