@@ -29,6 +29,7 @@ from training.heard import HEARD, build_profiles, list_heard, write_heard
 from training.rankers import collect_all, train_rankers
 from training.scoring import Result, score_classes
 from training.segmenter import Tables, add_spans, make_span_examples, segment, train_boundary_tables
+from training.thinned import thin_classes
 
 from setdown.lexicon import load_lexicon
 from setdown.lexicon.profiles import COMPILED, fingerprint_sources, format_profiles, gather_texts, learn_profiles
@@ -46,13 +47,15 @@ def not_class_examples() -> tuple[Example, ...]:
 
 
 def cross_segment(
-    examples: dict[tuple[str, str], Example], folds: list[frozenset[str]]
+    examples: dict[tuple[str, str], Example], thinned: list[Example], folds: list[frozenset[str]]
 ) -> tuple[dict[tuple[str, str], Segmentation], Tables]:
     """Every class segmented by weights that never saw it, and the weights of all together.
 
-    Transcripts that are no classes are folded like the classes, so that spans learn from them as well.
+    Transcripts that are no classes are folded like the classes, so that spans learn from them as well; ``thinned``
+    classes are only learned from.
     """
     known = {key: e for key, e in examples.items() if e.item.style not in SAME_AS_ANOTHER}
+    known |= {(e.item.name, f"thinned {e.item.style}"): e for e in thinned}
     others = {(e.item.name, e.item.style): (n % len(folds), e) for n, e in enumerate(not_class_examples())}
     boundaries, lattices = [], []
     for f, fold in enumerate(folds):
@@ -100,7 +103,11 @@ def main() -> None:
     folds = [frozenset(n for i, n in enumerate(names) if i % args.folds == f) for f in range(args.folds)]
     # every tuning class is segmented by weights that never saw it, for scoring and for training the rankers
     cached = load_cache(args.cache)
-    segmented, tables = cached or cross_segment({(c.name, c.style): examples[c.name, c.style] for c in tuning}, folds)
+    segmented, tables = cached or cross_segment(
+        {(c.name, c.style): examples[c.name, c.style] for c in tuning},
+        [make_example(c) for c in thin_classes([c for c in tuning if c.style == styles[0]], lexicon)],
+        folds,
+    )
     if args.cache and not cached:
         args.cache.write_bytes(pickle.dumps((segmented, tables)))
     heard = list_heard([c for c in tuning if c.style == styles[0]], lexicon)
