@@ -205,11 +205,11 @@ def _score_after(
     ``known`` keeps what movements are worth at this span, by what their standing depends on, for the other histories.
     """
     past = look_back(path.history, span.openers, span.lists, path.done)
-    expected, listed, done, lately = past.expected, past.listed, past.done, past.lately
+    listed, done, lately = past.listed, past.done, past.lately
     scores: list[tuple[float, str]] = []
     for movement in span.movements(path.history, listed):
         recency = lately.get(movement, movement in done)
-        place = (movement, expected.get(movement, ()), listed.get(movement, ()), recency)
+        place = (movement, past.why(movement), listed.get(movement, ()), recency)
         score = known.get(place)
         if score is None:
             own = span.weigh(movement, table)

@@ -44,7 +44,8 @@ def expect_next(history: Sequence[str], openers: Sequence[int] = ()) -> dict[str
     ``same``: the move just done; ``successor``: what followed that move the last time (``of two``: the two before
     agree as well); ``restart``: the first move since the last one that had come before, i.e. the block begins again;
     ``restart 3``: the move three places back in the order; ``opener``: the first move since talk that opened a block
-    (the last of ``openers``, which are places in ``history``), ``opener before`` the one before that.
+    (the last of ``openers``, which are places in ``history``), ``opener before`` the one before that; ``rhythm``: see
+    :func:`follow_rhythm`.
     """
     out: dict[str, list[str]] = {}
 
@@ -56,6 +57,8 @@ def expect_next(history: Sequence[str], openers: Sequence[int] = ()) -> dict[str
     runs = compress_runs(history[-REACH_BACK_SETS:])
     if not runs:
         return out
+    for movement, why in follow_rhythm(history[-REACH_BACK_SETS:]):
+        add(movement, why)
     last = runs[-1]
     add(last, "same")
     for place, i in zip(("opener", "opener before"), reversed(openers), strict=False):
@@ -80,6 +83,30 @@ def expect_next(history: Sequence[str], openers: Sequence[int] = ()) -> dict[str
         if length <= len(runs):
             add(runs[-length], f"restart {length}")
     return out
+
+
+def follow_rhythm(history: Sequence[str]) -> list[tuple[str, str]]:
+    """(movement, why) of what comes next if the class goes on as it went before; ``NEW`` for a move not yet done.
+
+    The rhythm is how many sets back each set's move was done before: 'a b a b' is 0 0 2 2. Where the last of it stood
+    before, what followed there is expected again, of other moves: after 'c d' comes 'c'. ``rhythm 3``: as much of it as
+    was there before; ``rhythm kept``: what followed was the same the time before that, too.
+    """
+    rhythm: list[int] = []
+    latest: dict[str, int] = {}
+    for i, movement in enumerate(history):
+        rhythm.append(i - latest[movement] if movement in latest else 0)
+        latest[movement] = i
+    n = len(rhythm)
+    for length in range(min(MOST_RHYTHM, n - 1), 0, -1):
+        followed = [rhythm[j] for j in range(n - 1, length - 1, -1) if rhythm[j - length : j] == rhythm[n - length :]]
+        if followed and followed[0] <= n:
+            movement = history[n - followed[0]] if followed[0] else NEW
+            found = [(movement, f"rhythm {length}")]
+            if len(followed) > 1 and followed[1] == followed[0]:
+                found.append((movement, "rhythm kept"))
+            return found
+    return []
 
 
 def find_lists(context: ClassContext, draft: Draft) -> list[list[str]]:
@@ -164,6 +191,8 @@ def read_situation(context: ClassContext, draft: Draft, firm: int) -> Situation:
     )
 
 
+NEW = ""  # in the place of a movement: any that was not done before
+MOST_RHYTHM = 4
 EXPECTATIONS = ("same", "successor of two", "successor", "opener", "restart", "opener before")
 
 
@@ -181,6 +210,10 @@ class Past:
     last_six: frozenset[str]
     last_eight: frozenset[str]
     lately: Mapping[str, int]  # movements of the last eight sets -> a number that tells these three apart
+
+    def why(self, movement: str) -> tuple[str, ...]:
+        """Why the order makes a movement likely next."""
+        return self.expected.get(movement, ()) if movement in self.done else self.expected.get(NEW, ())
 
 
 def look_back(
@@ -220,7 +253,7 @@ def find_standing(movement: str, past: Past, role: str, short: bool) -> Standing
 
     ``role`` is how the movement is named around the span; ``short`` whether something named there is short for it.
     """
-    why = past.expected.get(movement, ())
+    why = past.why(movement)
     listed = past.listed.get(movement, ())
     if movement not in past.done:
         first = next((e for e in EXPECTATIONS if e in why), "new") if why else "new"
