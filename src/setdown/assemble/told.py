@@ -59,7 +59,7 @@ class Told:
                 if p > CLEAR:
                     features[clear] = 1.0
         if own_and_named:  # who has a name of their own for a move means it where they say it
-            features[NAMES[0][1]] = MOST_ODDS
+            features[NAMES[0][1]] = 2 * MOST_ODDS
 
 
 def compare_profiles(context: ClassContext, draft: Draft) -> Told:
