@@ -22,9 +22,8 @@ from numpy.typing import NDArray
 from setdown.lexicon.lexicon import Lexicon
 
 SMOOTHING = 25.0
-FLOOR = -0.3
-CEILING = 5.0
-CENTROID = 2.5
+FLOOR = -0.4
+CEILING = 4.0
 NAME_WEIGHT = 2
 DESCRIBED_WEIGHT = 2
 MIN_COUNT = 2
@@ -95,23 +94,17 @@ class ProfileModel:
 
 
 def learn_profiles(texts: Iterable[tuple[str, Sequence[str], int]]) -> ProfileModel:
-    """A model from (movement id, words, weight).
-
-    A term's worth for a movement is its smoothed log-odds against all talk and, beside it, its part in the movement's
-    tf-idf centroid: the first knows how telling a term is, the second how usual it is for the movement.
-    """
-    lines = [(movement, frozenset(list_terms(words)), weight) for movement, words, weight in texts]
+    """A model from (movement id, words, weight)."""
     counts: dict[str, Counter[str]] = {}
-    for movement, terms, weight in lines:
+    for movement, words, weight in texts:
         own = counts.setdefault(movement, Counter())
-        for term in terms:
+        for term in set(list_terms(words)):
             own[term] += weight
     total: Counter[str] = Counter()
     for own in counts.values():
         total.update(own)
     mass = sum(total.values())
-    usual = _find_centroids(lines)
-    found: dict[str, tuple[list[int], list[float]]] = {}
+    terms: dict[str, tuple[list[int], list[float]]] = {}
     ids = sorted(counts)
     for i, movement in enumerate(ids):
         own = counts[movement]
@@ -121,30 +114,11 @@ def learn_profiles(texts: Iterable[tuple[str, Sequence[str], int]]) -> ProfileMo
                 continue
             background = total[term] / mass
             odds = math.log((own[term] + SMOOTHING * background) / (size + SMOOTHING) / background)
-            worth = min(max(odds, FLOOR), CEILING) + CENTROID * usual[movement].get(term, 0.0)
-            if worth > FLOOR:
-                places, values = found.setdefault(term, ([], []))
+            if odds > FLOOR:
+                places, values = terms.setdefault(term, ([], []))
                 places.append(i)
-                values.append(round(worth, 2))
-    return ProfileModel(ids, found)
-
-
-def _find_centroids(lines: Sequence[tuple[str, frozenset[str], int]]) -> dict[str, dict[str, float]]:
-    """Each movement's mean line as tf-idf of length 1, every term once more weighed by its idf."""
-    spread = Counter(term for _, terms, _ in lines for term in terms)
-    idf = {term: math.log(len(lines) / n) for term, n in spread.items() if n >= MIN_COUNT}
-    sums: dict[str, dict[str, float]] = {}
-    for movement, terms, weight in lines:
-        known = sorted(t for t in terms if t in idf)
-        length = math.sqrt(sum(idf[t] ** 2 for t in known))
-        own = sums.setdefault(movement, {})
-        for term in known if length else ():
-            own[term] = own.get(term, 0.0) + weight * idf[term] / length
-    for own in sums.values():
-        length = math.sqrt(sum(x * x for x in own.values())) or 1.0
-        for term in own:
-            own[term] *= idf[term] / length
-    return sums
+                values.append(round(min(odds, CEILING), 2))
+    return ProfileModel(ids, terms)
 
 
 def gather_texts(lexicon: Lexicon, without: frozenset[str] = frozenset()) -> list[tuple[str, Sequence[str], int]]:
