@@ -11,8 +11,11 @@ from setdown.catalogue.add import add_classes, find_gone, list_sources, prune_cl
 from setdown.catalogue.like import rank_alike
 from setdown.catalogue.renew import apply_renewal, list_stale, preview_renewal
 from setdown.catalogue.store import open_store
-from setdown.catalogue.together import collect_profiles, keep_together, read_profiles
+from setdown.catalogue.together import KINDS, collect_profiles, keep_together, read_profiles
 from setdown.catalogue.verify import check_catalogue
+from setdown.catalogue.write import PAIR
+
+VECTORS = "SELECT vector FROM profile ORDER BY class_id"
 
 
 def is_kept(store) -> bool:
@@ -21,7 +24,8 @@ def is_kept(store) -> bool:
 
 def assert_right(store) -> None:
     kept, own = read_profiles(store), collect_profiles(store)
-    for name in ("ids", "sizes", "lengths", "parts"):
+    assert np.allclose(own.lengths**2, [sum(s * s for _, s in PAIR.iter_unpack(v)) for (v,) in store.execute(VECTORS)])
+    for name in KINDS:
         assert np.array_equal(getattr(kept, name), getattr(own, name)), name
     assert len(own.ids) == store.execute("SELECT count(*) FROM class").fetchone()[0]
     assert check_catalogue(store) == []

@@ -35,7 +35,7 @@ from setdown.read import read_transcript
 from setdown.segment.boundaries import score_boundaries
 from setdown.segment.decode import decode_spans
 from setdown.segment.signals import Signals, gather_signals
-from setdown.segment.weights import SegmentWeights, load_weights
+from setdown.segment.weights import SegmentWeights, index_lexical, load_weights
 from setdown.sheet import read_sheet_csv, routine_to_rows
 from setdown.tag import tag_transcript
 
@@ -134,7 +134,7 @@ def _strip_boundary(weights: SegmentWeights, prefixes: tuple[str, ...]) -> Segme
         return weights
     dense = {k: v for k, v in weights.dense.items() if not k.startswith(prefixes)}
     lexical = {k: v for k, v in weights.lexical.items() if not k.startswith(prefixes)}
-    return replace(weights, dense=dense, lexical=lexical)
+    return replace(weights, dense=dense, lexical=lexical, by_place=index_lexical(lexical))
 
 
 def _drop_declared(

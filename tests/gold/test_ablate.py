@@ -52,9 +52,9 @@ def test_the_number_of_sets_is_kept(classes):
     """The bias is found that gives as many spans as wanted, or next to it."""
     signals = gather_signals(classes[0])
     weights = load_weights()[signals.regime]
-    usual = len(cut_class(signals, weights, None).spans)
+    usual = len(cut_class(classes[0], signals, weights, None).spans)
     for wanted in (usual - 5, usual, usual + 3):
-        assert abs(len(cut_class(signals, weights, wanted).spans) - wanted) <= 1
+        assert abs(len(cut_class(classes[0], signals, weights, wanted).spans) - wanted) <= 1
 
 
 def test_table():

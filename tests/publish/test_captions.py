@@ -35,6 +35,16 @@ def repair(text: str, lexicon: Lexicon) -> str:
         ("now dumbbell rose ten of them", "now dumbbell rows ten of them"),
         ("hold it for tin seconds", "hold it for ten seconds"),
         ("next up hammer corals ten of them", "next up hammer curls ten of them"),
+        ("first two are a shoulder price and a row", "first two are a shoulder press and a row"),
+        ("into eternal rotation with the band", "into external rotation with the band"),
+        ("a mug of tea gobble it squats feet apart", "a mug of tea goblet squats feet apart"),
+        ("hold it there own minute now", "hold it there one minute now"),
+        ("you get their seconds off", "you get three seconds off"),
+        ("take ten pounds no twelve points yes twelve pounds", "take ten pounds no twelve pounds yes twelve pounds"),
+        (
+            "lie on the bench feet on the bench off the bench then back on the bunch",
+            "lie on the bench feet on the bench off the bench then back on the bench",
+        ),
     ],
 )
 def test_words_of_the_trade_are_put_right(heard, said, lexicon):
@@ -52,6 +62,10 @@ def test_words_of_the_trade_are_put_right(heard, said, lexicon):
         "what a lovely morning the bees are out",
         "my neighbour has a black plank fence",
         "put the kettle on and sit down",
+        "the price of a bench is a scratch on the purse",
+        "take your own minute and do it in their time",
+        "i got twelve points in the quiz",
+        "a bunch of flowers on the bench",
     ],
 )
 def test_ordinary_talk_is_left_alone(text, lexicon):

@@ -23,6 +23,7 @@ NOTHING = 7.0
 LEAST_LOG = -10.0
 LEAST_P = math.exp(LEAST_LOG)
 LIKELY, CLEAR = 0.25, 0.6
+MOST_ODDS = 4.0
 NEAR_WORDS = 14
 
 
@@ -44,17 +45,21 @@ class Told:
         if not self.index:
             return
         at = self.index.get(candidate.key)
+        features = candidate.features
+        own_and_named = False
         if at is None:  # a coach's own movement: nobody wrote how it is taught, so its name alone decides
             at = int(self.posteriors[0].argmax())
-        features = candidate.features
+            own_and_named = any(name.endswith(", firm") for name in features)
         for names, p, score in zip(NAMES, self.posteriors[:, at].tolist(), self.scores[:, at].tolist(), strict=True):
             profile, odds, likely, clear = names
             features[profile] = math.log(p) / 2 if p > LEAST_P else LEAST_LOG / 2
-            features[odds] = score / 8 if -4.0 <= score <= 32.0 else -0.5 if score < -4.0 else 4.0
+            features[odds] = score / 8 if -4.0 <= score <= 32.0 else -0.5 if score < -4.0 else MOST_ODDS
             if p > LIKELY:
                 features[likely] = 1.0
                 if p > CLEAR:
                     features[clear] = 1.0
+        if own_and_named:  # who has a name of their own for a move means it where they say it
+            features[NAMES[0][1]] = 2 * MOST_ODDS
 
 
 def compare_profiles(context: ClassContext, draft: Draft) -> Told:

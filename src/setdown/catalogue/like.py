@@ -45,16 +45,15 @@ def rank_alike(
     ``limit`` 0 is all; ``among`` are the classes that may be named, None for any. The class itself is not named.
     """
     every = read_profiles(connection)
-    ids, parts = every.ids, every.parts
+    ids = every.ids
     place = int(np.searchsorted(ids, class_id))
     if place == len(ids) or ids[place] != class_id or not every.sizes[place]:
         return []
     first = int(every.sizes[:place].sum(dtype=np.int64))
-    mine = parts[first : first + int(every.sizes[place])]
+    mine = slice(first, first + int(every.sizes[place]))
     target = np.zeros(1 << 16)  # a dimension has two bytes
-    target[mine["dimension"]] = mine["sets"]
-    owner = np.repeat(np.arange(len(ids)), every.sizes)
-    dots = np.bincount(owner, parts["sets"] * target[parts["dimension"]], len(ids))
+    target[every.dimensions[mine]] = every.sets[mine]
+    dots = every.sum_parts(target[every.dimensions] * every.sets)
     scale = every.lengths * every.lengths[place]
     likeness = np.divide(dots, scale, out=np.zeros(len(ids)), where=scale > 0).clip(0.0, 1.0)
     likeness = likeness.round(9)  # before they are ordered, so that no machine's last digit decides

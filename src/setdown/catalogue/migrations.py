@@ -140,7 +140,8 @@ MIGRATIONS: tuple[tuple[str, str], ...] = (
             ids BLOB NOT NULL,
             sizes BLOB NOT NULL,
             lengths BLOB NOT NULL,
-            parts BLOB NOT NULL
+            dimensions BLOB NOT NULL,
+            sets BLOB NOT NULL
         );
         CREATE TRIGGER profile_put AFTER INSERT ON profile BEGIN DELETE FROM profiles_together; END;
         CREATE TRIGGER profile_changed AFTER UPDATE ON profile BEGIN DELETE FROM profiles_together; END;

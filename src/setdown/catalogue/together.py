@@ -7,40 +7,48 @@ Triggers throw it away when any profile changes; where there is none, the rows a
 from __future__ import annotations
 
 import sqlite3
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 PARTS = np.dtype([("dimension", "<u2"), ("sets", "<f4")])  # as write.PAIR packs them
-_READ = "SELECT ids, sizes, lengths, parts FROM profiles_together"
+KINDS = {"ids": "<i8", "sizes": "<u2", "lengths": "<f8", "dimensions": "<u2", "sets": "<f4"}
 
 
 @dataclass(frozen=True, slots=True)
 class Profiles:
-    """``ids`` of the classes, going up; of each how many ``parts`` it has and the Euclidean ``lengths`` of its sets.
+    """``ids`` of the classes, going up; of each how many parts it has (``sizes``) and the Euclidean ``lengths``.
 
-    ``parts`` are those of all classes one after the other, in structured elements ``PARTS``.
+    ``dimensions`` and ``sets`` are the parts of all classes, one class after the other.
     """
 
     ids: NDArray[np.int64]
     sizes: NDArray[np.uint16]
     lengths: NDArray[np.float64]
-    parts: NDArray[np.void]
+    dimensions: NDArray[np.uint16]
+    sets: NDArray[np.float32]
+
+    def sum_parts(self, values: NDArray[np.float64]) -> NDArray[np.float64]:
+        """A value for each part -> their sum for each class."""
+        sums = np.zeros(len(self.ids))
+        some = np.flatnonzero(self.sizes)
+        if len(some):
+            starts = np.cumsum(self.sizes[some], dtype=np.int64) - self.sizes[some]
+            sums[some] = np.add.reduceat(values, starts)
+        return sums
 
 
 def read_profiles(connection: sqlite3.Connection) -> Profiles:
     """The profiles of all classes."""
-    row = connection.execute(_READ).fetchone()
+    row = connection.execute(f"SELECT {', '.join(KINDS)} FROM profiles_together").fetchone()
     if row is None:
         return collect_profiles(connection)
-    ids, sizes, lengths, parts = row
-    return Profiles(
-        np.frombuffer(ids, dtype="<i8"),
-        np.frombuffer(sizes, dtype="<u2"),
-        np.frombuffer(lengths, dtype="<f8"),
-        np.frombuffer(parts, dtype=PARTS),
-    )
+    columns: dict[str, Any] = {
+        name: np.frombuffer(data, dtype=kind) for (name, kind), data in zip(KINDS.items(), row, strict=True)
+    }
+    return Profiles(**columns)
 
 
 def collect_profiles(connection: sqlite3.Connection) -> Profiles:
@@ -49,14 +57,16 @@ def collect_profiles(connection: sqlite3.Connection) -> Profiles:
     ids = np.array([id for id, _ in rows], dtype="<i8")
     sizes = np.array([len(vector) // PARTS.itemsize for _, vector in rows], dtype="<u2")
     parts = np.frombuffer(b"".join(vector for _, vector in rows), dtype=PARTS)
-    squares = parts["sets"].astype(np.float64) ** 2
-    lengths = np.sqrt(np.bincount(np.repeat(np.arange(len(ids)), sizes), squares, len(ids)))
-    return Profiles(ids, sizes, lengths.astype("<f8"), parts)
+    dimensions, sets = (np.ascontiguousarray(parts[name]) for name in ("dimension", "sets"))
+    made = Profiles(ids, sizes, np.zeros(len(ids), dtype="<f8"), dimensions, sets)
+    return replace(made, lengths=np.sqrt(made.sum_parts(sets.astype(np.float64) ** 2)))
 
 
 def keep_together(connection: sqlite3.Connection) -> None:
     """Make the copy, if there is none. The caller holds a transaction."""
     if connection.execute("SELECT 1 FROM profiles_together").fetchone() is None:
         made = collect_profiles(connection)
-        blobs = (made.ids.tobytes(), made.sizes.tobytes(), made.lengths.tobytes(), made.parts.tobytes())
-        connection.execute("INSERT INTO profiles_together VALUES (1, ?, ?, ?, ?)", blobs)
+        blobs = [getattr(made, name).tobytes() for name in KINDS]
+        connection.execute(
+            f"INSERT INTO profiles_together (id, {', '.join(KINDS)}) VALUES (1{', ?' * len(KINDS)})", blobs
+        )

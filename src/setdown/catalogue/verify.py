@@ -7,7 +7,7 @@ import sqlite3
 import numpy as np
 
 from setdown.catalogue.migrations import MIGRATIONS, list_applied
-from setdown.catalogue.together import collect_profiles, read_profiles
+from setdown.catalogue.together import KINDS, collect_profiles, read_profiles
 from setdown.catalogue.write import join_captions
 
 SHOWN = 20  # problems of one kind
@@ -80,7 +80,7 @@ def _check_rules(connection: sqlite3.Connection) -> list[str]:
 def _check_together(connection: sqlite3.Connection) -> list[str]:
     """The copy of all profiles, where there is one, is what the classes have."""
     kept, own = read_profiles(connection), collect_profiles(connection)
-    same = all(np.array_equal(getattr(kept, name), getattr(own, name)) for name in ("ids", "sizes", "lengths", "parts"))
+    same = all(np.array_equal(getattr(kept, name), getattr(own, name)) for name in KINDS)
     return [] if same else ["the copy of what all classes train is not what they train"]
 
 

@@ -46,8 +46,10 @@ def describe_conventions(conventions: Conventions, sections: tuple[str, ...]) ->
         f"A set on one side counts {side}, so that two sides make one set.",
         f"Sets by pattern and muscle are those of these sections: {kinds}.",
         "Stretches, poses, mobility and breathing are counted apart from sets of work.",
-        f"A load in each hand counts {conventions.both_hands} times, once where one arm works alone "
-        "or the move is usually done with one weight and nobody said 'each hand'.",
+        (
+            f"A load in each hand counts {conventions.both_hands} times, once where one arm works alone "
+            "or the move is usually done with one weight and nobody said 'each hand'."
+        ),
         f"Repetitions on each side count {conventions.each_side} times.",
         "Pulses, holds and partial repetitions at the end of a set are not in the repetitions.",
         "Rest is all time between the first and the last set that is in no set.",

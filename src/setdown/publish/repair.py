@@ -4,7 +4,7 @@ Finders, the surest first, none of which touches words that another one has clai
 
 1. names of movements that the lexicon reads through its list of mis-hearings, by sound or by spelling;
 2. the list of mis-hearings itself, for kit, units and the rest, also when the captions cut its words elsewhere;
-3. listed names with one word that is nearly right ('quad scratch');
+3. listed names with one word that is nearly right ('eternal rotation');
 4. compounds that captions wrote as two words ('dumb bells');
 5. numbers in front of units ('own minute');
 6. single words of the trade that sound like what was written and keep the company that was found ('dumbbell rose').

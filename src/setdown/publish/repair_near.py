@@ -54,7 +54,7 @@ def repair_joined(words: Sequence[str], joined: Mapping[str, str]) -> Iterator[R
 
 
 def repair_near_names(words: Sequence[str], trade: TradeWords, clear: set[int]) -> Iterator[Repair]:
-    """Listed names with one word nearly right: 'quad scratch', 'chess supported row'."""
+    """Listed names with one word nearly right: 'shoulder price', 'eternal rotation'."""
     cut = [normalise_word(word) for word in words]
     forms = [pieces[0] if len(pieces) == 1 else "-" for pieces in cut]
     for at, word in enumerate(words):

@@ -24,6 +24,7 @@ _WORD = re.compile(r"[a-z']+")
 SHORTEST_TERM = 3
 SHORTEST_KEY = 2
 SEEN_BEFORE_KIT = 3  # times that two words must have stood before kit to speak for it
+SELDOM = 60_000  # rarer words than one in so many are no usual talk of a class: a joke, a picture
 COMMON = 300  # a word is common in coaching that is one in so many, or more
 _NUMBERS = """
     two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen
@@ -43,7 +44,7 @@ class TradeWords:
         pairs: how often two normal pieces stand together.
         units: normal pieces of units.
         measures: units of mass and time as they are said.
-        known: every word of the coached lines.
+        known: the words of the coached lines, but for those said once or twice.
         terms: every term.
         faint: single words of names and kit that mean many things ('press', 'bench').
         kit: single words of kit, faint ones among them.
@@ -169,7 +170,7 @@ def learn_trade_words(lexicon: Lexicon) -> TradeWords:
             places[left, before] += 1
             of_kit[left, before] += word in trade.kit
         trade.add_talk(words)
-    trade.known.update(said)
+    trade.known.update(word for word, n in said.items() if n * SELDOM >= said.total())
     trade.kit_places = {place: n / places[place] for place, n in of_kit.items() if n >= SEEN_BEFORE_KIT}
     common = FUNCTION_WORDS | NUMBER_WORDS | {word for word, n in said.items() if n * COMMON > said.total()}
     trade.blanks = _list_blanks(names, common)
