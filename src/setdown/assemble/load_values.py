@@ -25,7 +25,7 @@ def find_class_unit(context: ClassContext) -> str | None:
     if said:
         return str(said[-1].value.unit)
     votes: dict[str, int] = {}
-    for m in context.index.within("load", 0, len(context.tagged.words)):
+    for m in context.index.within_any(("load", "bar"), 0, len(context.tagged.words)):
         if m.value.unit in ("lb", "kg"):
             votes[m.value.unit] = votes.get(m.value.unit, 0) + 1
     return max(sorted(votes), key=lambda u: votes[u]) if votes else None
