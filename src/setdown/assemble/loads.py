@@ -9,6 +9,7 @@ from setdown.assemble.bar import list_totals
 from setdown.assemble.basis import basis_candidates
 from setdown.assemble.candidates import CandidateSet, describe_set, place_of, window_of
 from setdown.assemble.context import HEAD_WORDS, ClassContext, Draft
+from setdown.assemble.load_sizes import compare_sizes
 from setdown.assemble.load_talk import describe_said, near_names
 from setdown.assemble.load_values import find_class_unit, load_key, read_load, to_load
 from setdown.assemble.ranker import Candidate
@@ -18,8 +19,16 @@ from setdown.model.routine import Load
 __all__ = ["basis_candidates", "find_class_unit", "load_candidates", "load_key", "near_names", "to_load"]
 
 REACH_BACK = 30
+STRAIGHT_ON = 6  # no more words than these between two sets: nothing was put down
 #: What is put on a body or a machine, and stays on from move to move.
 WORN = frozenset(["ankle_weight", "weight_vest"])
+#: What tells whether a load that is not spoken of now is still held.
+CARRYING = frozenset(["worn", "no kit", "loaded kit", "kit without load", "its kit named here"]) | {
+    "other loaded kit named here",
+    "emptied here",
+    "the same said",
+    "none said here",
+}
 
 
 def load_candidates(
@@ -43,22 +52,23 @@ def load_candidates(
     about += ["emptied here"] if any(m.value.none for m in said) else []
     about += ["the same said"] if any(m.value.same for m in said) else []
     about += [] if usable else ["none said here"]
-    _compare_sizes(context, at, found, said)
+    compare_sizes(context, at, found.all(), said)
     numbers = _numbers_heard(context, draft)
-    worn = "worn" in about
-    alone = any("alone in the set-up" in c.features for c in found.all())
+    own = context.find_earlier(at)
+    where = "carried from elsewhere" if own is None else "carried, done before"
+    elsewhere = [f"{where}, {a}" for a in about if a in CARRYING]
+    elsewhere += (
+        ["another is said alone in the set-up"] if any("alone in the set-up" in c.features for c in found.all()) else []
+    )
     for candidate in found.all():
         candidate.add("a load", *(f"load, {a}" for a in about))
         if candidate.value.value is not None and int(candidate.value.value) in numbers:
             candidate.add("its number is heard")
-        if worn and "said here" not in candidate.features:
-            candidate.add("worn, stays on")
-        if alone and "said here" not in candidate.features:
-            candidate.add("another is said alone in the set-up")
+        if "said here" not in candidate.features:
+            candidate.add(*elsewhere)
     none = found.put(None, "", ["none", *(f"none, {a}" for a in about)], None, "inferred")
-    own = context.find_earlier(at)
-    if own is not None and own.value("load") is None:
-        none.add("none, none last time")
+    if own is not None:
+        none.add("none, none last time" if own.value("load") is None else "none, loaded last time")
     if at and context.drafts[at - 1].value("load") is None:
         none.add("none, none before")
     if not any(used):
@@ -132,31 +142,9 @@ def _tell_kit(context: ClassContext, draft: Draft) -> list[str]:
         out.append("its kit named here")
     elif any(k in context.lexicon.kit and context.lexicon.kit[k].loaded for k in named):
         out.append("other loaded kit named here")
-    if any(m.value in WORN for m in context.index.latest("kit", draft.span.start, 12)):
+    if any(m.value in WORN for m in context.index.latest("kit", draft.span.start, 60)):
         out.append("worn")
     return out
-
-
-def _compare_sizes(context: ClassContext, at: int, found: CandidateSet, said: list[Mention]) -> None:
-    """'Heavier' and 'lighter' against what was used before."""
-    own = context.find_earlier(at)
-    rels = {m.value.rel for m in said if m.value.rel}
-    before = next(
-        (
-            d.value("load")
-            for d in (own, context.drafts[at - 1] if at else None)
-            if d is not None and d.value("load") is not None and d.value("load").value is not None
-        ),
-        None,
-    )
-    if before is None:
-        return
-    for candidate in found.all():
-        load = candidate.value
-        if load is None or load.value is None or load.unit != before.unit:
-            continue
-        step = "as heavy" if load.value == before.value else "heavier" if load.value > before.value else "lighter"
-        candidate.add(f"{step} than before", *(f"{step} than before, {r} said" for r in rels))
 
 
 def _numbers_heard(context: ClassContext, draft: Draft) -> set[int]:
@@ -194,6 +182,7 @@ def _put_earlier(context: ClassContext, at: int, found: CandidateSet, unit: str 
         ]
         if own is context.drafts[at - 1] and own.value("side") != draft.value("side"):
             features.append("as on the other side")
+        features += _tell_company(context, at, own.value("load"))
         evidence = own.ranked["load"].best.evidence[:1]
         found.put(
             own.value("load"), load_key(own.value("load")), features, evidence[0] if evidence else None, "carried"
@@ -209,11 +198,29 @@ def _put_earlier(context: ClassContext, at: int, found: CandidateSet, unit: str 
             features.append(
                 "same kit as the set before" if set(a.kit) & set(b.kit) else "other kit than the set before"
             )
+        features += ["as the set before, straight on"] if draft.span.start - draft.setup_start <= STRAIGHT_ON else []
+        if own is not None and "its company changed" in _tell_company(context, at, own.value("load")):
+            features.append("as the set before, which changed")
         evidence = before.ranked["load"].best.evidence[:1]
         found.put(
             before.value("load"), load_key(before.value("load")), features, evidence[0] if evidence else None, "carried"
         )
     _put_said_earlier(context, at, found, unit, used)
+
+
+def _tell_company(context: ClassContext, at: int, last: Load | None) -> list[str]:
+    """Whether the move just before, which had this one's load last time, has another by now: pairs change as one."""
+    before, earlier = context.drafts[at - 1], context.find_earlier(at - 1) if at else None
+    if (
+        earlier is None
+        or last is None
+        or context.find_earlier(at) is before
+        or before.group != context.drafts[at].group
+    ):
+        return []
+    if load_key(earlier.value("load")) != load_key(last):
+        return ["its company differs"]
+    return ["its company stays" if load_key(before.value("load")) == load_key(last) else "its company changed"]
 
 
 def _put_said_earlier(

@@ -118,10 +118,8 @@ def _counts_beats(match: Match) -> bool:
     if not _TAKEN.isdisjoint(stream.text[max(match.start - 3, 0) : match.start]):
         return False
     numbers = stream.numbers
-    return any(
-        eight.value == 8 and eight.start - five.end == 2 and (five.value, six.value, seven.value) == (5, 6, 7)
-        for five, six, seven, eight in zip(numbers, numbers[1:], numbers[2:], numbers[3:], strict=False)
-    )
+    runs = zip(numbers, numbers[1:], numbers[2:], numbers[3:], strict=False)
+    return any(run[3].start - run[0].end == 2 and [n.value for n in run] == [5, 6, 7, 8] for run in runs)
 
 
 _MUSIC = word_set("counts beat beats music tempo song")
