@@ -18,6 +18,11 @@ BESIDE = 6
 MORE = word_set("more another extra add adding added too as also further top")
 LESS = word_set("off strip lose drop remove minus less")
 INSTEAD = word_set("instead swap swapping swapped replace trade")
+FITTING = {
+    "plates on a bare bar": ("instead", "no change"),
+    "plates added": ("more",),
+    "plates taken off": ("less",),
+}
 SUM_BEFORE, SUM_BEHIND = 8, 14
 
 
@@ -55,7 +60,11 @@ def list_totals(
     summed = set(_numbers_said(context, plates.start - SUM_BEFORE, plates.end + SUM_BEHIND))
     out = []
     for total, name in found:
-        features = [name, f"{name}, {how} said"]
+        features = [
+            name,
+            f"{name}, {how} said",
+            "plates fit the words" if how in FITTING[name] else "plates do not fit",
+        ]
         if not both:
             features.append("the empty bar")
         if total in summed:

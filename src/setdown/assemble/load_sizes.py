@@ -18,6 +18,7 @@ def compare_sizes(context: ClassContext, at: int, candidates: list[Candidate], s
     before = _find_before(context, at)
     if before is not None:
         rels = {m.value.rel for m in said if m.value.rel}
+        superseded = any("last in the set-up" in c.features for c in loads if c.value.value != before.value)
         for c in loads:
             if c.value.unit != before.unit:
                 continue
@@ -25,6 +26,8 @@ def compare_sizes(context: ClassContext, at: int, candidates: list[Candidate], s
                 step = "as heavy as"
             else:
                 step = "heavier than" if c.value.value > before.value else "lighter than"
+            if superseded and "not last in the set-up" in c.features:
+                c.add(f"{step} before, another is said last")
             c.add(f"{step} before", *(f"{step} before, {rel} said" for rel in rels))
     high = min(draft.span.start + HEAD_WORDS, max(draft.span.end, draft.span.start + 4))
     for kind, pick in (("weight_big", max), ("weight_small", min)):

@@ -122,9 +122,9 @@ def _find_on_bar(context: ClassContext, at: int) -> Load | None:
 
 
 def _is_for_bar(context: ClassContext, draft: Draft) -> bool:
-    """Whether plates are certain to go on a bar: the move is one for a bar, or the class says what its bar weighs."""
+    """Whether plates surely go on a bar: the move is for nothing else, or the class says what its bar weighs."""
     entry = context.lexicon.movements.get(draft.value("exercise") or "")
-    if entry is not None and "barbell" in entry.kit:
+    if entry is not None and "barbell" in entry.kit and not {"dumbbell", "kettlebell"} & set(entry.kit):
         return True
     return context.index.has("bar", 0, len(context.tagged.words))
 

@@ -65,12 +65,6 @@ EXAMPLES: dict[str, list[tuple[str, str, dict[str, Any]]]] = {
         ("the dumbbells are lighter than the twelves", "load", {"value": 12, "offered": True}),
     ],
     "same twenty on the rows": [("dumbbells of twenty pounds same twenty on the rows", "load", {"value": 20})],
-    "pin on forty": [
-        ("pin on forty", "load", {"value": 40}),
-        ("put the pin on 35 both sides", "load", {"value": 35}),
-        ("okay pin down ninety", "load", {"value": 90}),
-        ("the stack is at twenty five pounds", "load", {"value": 25, "unit": "lb"}),
-    ],
     "twelve at your chest": [
         ("kettlebell of twelve kilos so twelve at your chest", "load", {"value": 12}),
         ("grab a 20 dumbbell and roll the 20 into your hips", "load", {"value": 20}),
@@ -112,7 +106,6 @@ COUNTER_EXAMPLES: dict[str, list[str]] = {
     "going up to fourteen": ["we count up to ten", "i'm going up"],
     "not the sixteen": ["not the ten reps", "dumbbells but not the two steps"],
     "same twenty on the rows": ["same ten again", "same leg on the mat"],
-    "pin on forty": ["pin your elbows", "shoulders pinned one two", "the machine on floor"],
     "twelve at your chest": ["hands at your chest", "twelve at the back"],
     "my twelves": ["my twelve", "in my forties"],
     "fifteens": ["in her forties", "the little ones"],

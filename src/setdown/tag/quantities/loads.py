@@ -143,14 +143,6 @@ def _two_of_music(match: Match) -> bool:
 _TAKING = CLASSES["take"] | word_set("with my your these those the")
 
 
-def _pin(match: Match) -> Draft | None:
-    """Where the pin of a machine is put: what its stack lifts."""
-    number = match.numbers[0]
-    if number.value is None or not 2 <= number.value <= HEAVIEST or number.form.startswith("count"):
-        return None
-    return Draft("load", LoadSaid(plain(number.value), unit_beside(match.stream, match.tokens[0])))
-
-
 def _put_aside(match: Match) -> Draft | None:
     """'the ten, not the sixteen': spoken of and left."""
     if not _may_be_load(match.stream, match.numbers[0], match.tokens[0]) or not match.stream.said & _HELD:
@@ -284,17 +276,6 @@ RULES = (
         0.93,
     ),
     Rule("same twenty on the rows", ("same {#} (on|for|with) (the|your|these)",), _open(0.56, 0.3), 0.7),
-    Rule(
-        "pin on forty",
-        (
-            f"(pin|pins) [is|goes|stays|back|down|up|it] (on|in|at|to|into|under) [the|a] {{#}} {_U}",
-            f"(pin|pins) (down|up|is|back) {{#}} {_U}",
-            f"(stack|machine|cable|cables|pulley|deck|tower) (on|at|to|is on|set to|is at|is set to) {{#}} {_U}",
-            f"{{# {_U}}} on the (stack|machine|cable|pulley|pin)",
-        ),
-        _pin,
-        0.95,
-    ),
     Rule("we're on ten", ("(we're|you're) on {#}",), _open(0.3, 0.32, 0.28), 0.6),
     Rule(
         "twenty across the hips",
