@@ -139,3 +139,56 @@ def test_a_basis_that_is_said():
     assert found["per_hand"].origin == "said"
     assert found["per_hand"].evidence
     assert found["total"].origin == found[""].origin == "inferred"
+
+
+def test_plates_become_what_the_bar_weighs():
+    """Ten a side is no load of ten."""
+    found = offer_loads(f"on the bar ten a side {SET}", "bench-press", "kg")
+    assert "plates on a bare bar" in found["40 kg"].features
+    assert "10 kg" not in found
+
+
+def test_a_bigger_and_a_smaller_weight():
+    """'The big one' is the heaviest of those known."""
+    found = offer_loads(
+        f"i have twelve pounds and twenty pounds for today so let's get going everybody up and march "
+        f"_2 [ and go _20 ] rest now the big one {SET}"
+    )
+    assert "weight_big said, it is" in found["20 lb"].features
+    assert "weight_big said, it is not" in found["12 lb"].features
+
+
+def test_against_the_load_before():
+    """Heavier, lighter or as heavy, and which of these was asked for."""
+    ten = Load(value=Decimal(10), unit="lb")
+    found = offer_loads(f"[ and down _20 ] a bit heavier now twelve pounds {SET}", load=ten)
+    assert "heavier than before, heavier said" in found["12 lb"].features
+    assert "as heavy as before" in found["10 lb"].features
+
+
+def test_words_beside_a_load():
+    """What is swapped for, and what it is swapped for."""
+    found = offer_loads(f"use ten pounds instead of twelve pounds {SET}")
+    assert "instead behind" in found["10 lb"].features
+    assert "instead before" in found["12 lb"].features
+    assert "not last in the set-up" in found["10 lb"].features
+
+
+def test_pairs_change_as_one():
+    """Two moves had one load; the first has another now, so the second is likely to have it, too."""
+    context = lay_out_class("[ down _20 ] [ pull _20 ] again _2 [ down _20 ] [ pull _20 ]")
+    decide_exercises(context, "goblet-squat", "bent-over-row", "goblet-squat", "bent-over-row")
+    for draft, pounds in zip(context.drafts[:3], (20, 20, 15), strict=True):
+        decide(draft, side=None, load=Load(value=Decimal(pounds), unit="lb"))
+    found = {c.key: c for c in load_candidates(context, 3, "lb")}
+    assert "as the set before, which changed" in found["15 lb"].features
+    assert "its company changed" in found["20 lb"].features
+
+
+def test_a_load_of_another_move_and_kit_without_load():
+    """What was held for the squat is only carried from elsewhere to a push-up."""
+    context = lay_out_class(f"[ and down _20 ] {SET}")
+    decide_exercises(context, "goblet-squat", "push-up")
+    decide(context.drafts[0], side=None, load=Load(value=Decimal(20), unit="lb"))
+    found = {c.key: c for c in load_candidates(context, 1, "lb")}
+    assert "carried from elsewhere, no kit" in found["20 lb"].features

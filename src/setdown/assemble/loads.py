@@ -1,76 +1,34 @@
-"""How heavy: what the instructor holds in a set, carried on until it changes, and on what basis it was said."""
+"""How heavy: what the instructor holds in a set, carried on until it changes."""
 
 from __future__ import annotations
 
 from collections.abc import Set as AbstractSet
-from decimal import Decimal
 from itertools import islice
-from typing import Any
 
+from setdown.assemble.bar import list_totals
+from setdown.assemble.basis import basis_candidates
 from setdown.assemble.candidates import CandidateSet, describe_set, place_of, window_of
-from setdown.assemble.context import ClassContext, Draft
-from setdown.assemble.namings import NAME_KINDS
+from setdown.assemble.context import HEAD_WORDS, ClassContext, Draft
+from setdown.assemble.load_sizes import compare_sizes
+from setdown.assemble.load_talk import describe_said, near_names
+from setdown.assemble.load_values import find_class_unit, load_key, read_load, to_load
 from setdown.assemble.ranker import Candidate
 from setdown.model.mention import Mention
 from setdown.model.routine import Load
 
-NEAR_NAME = 14
+__all__ = ["basis_candidates", "find_class_unit", "load_candidates", "load_key", "near_names", "to_load"]
+
 REACH_BACK = 30
-
-
-def load_key(load: Load | None) -> str:
-    """Value, unit and direction in one word; empty for none."""
-    if load is None:
-        return ""
-    if load.value is None:
-        return load.rel or ""
-    return f"{load.value.normalize():f} {load.unit or '?'}"
-
-
-def find_class_unit(context: ClassContext) -> str | None:
-    """The unit of bare loads: what was declared for the class, else the unit said most often with a load."""
-    said = context.index.within("unit", 0, len(context.tagged.words))
-    if said:
-        return str(said[-1].value.unit)
-    votes: dict[str, int] = {}
-    for m in context.index.within("load", 0, len(context.tagged.words)):
-        if m.value.unit in ("lb", "kg"):
-            votes[m.value.unit] = votes.get(m.value.unit, 0) + 1
-    return max(sorted(votes), key=lambda u: votes[u]) if votes else None
-
-
-def to_load(value: Any, unit: str | None) -> Load | None:
-    """A load as said -> the model's load (basis left open); ``None`` when nothing is held or nothing is told."""
-    if value.none or value.same:
-        return None
-    if value.value is None:
-        return Load(rel=value.rel) if value.rel else None
-    amount = Decimal(value.value)
-    if not 0 < amount < 1000:
-        return None
-    return Load(value=amount, unit=value.unit or unit)
-
-
-def read_load(context: ClassContext, mention: Mention, unit: str | None) -> tuple[Load | None, str]:
-    """The load of a mention of kind ``load`` and its key (made once for the class)."""
-    place = (id(mention), unit)
-    found: tuple[Load | None, str] | None = context.known_loads.get(place)
-    if found is None:
-        load = to_load(mention.value, unit)
-        found = context.known_loads[place] = (load, load_key(load))
-    return found
-
-
-def near_names(context: ClassContext, mention: Mention) -> frozenset[str]:
-    """Movements named close to a load: first those just after ('fifteens for the rows'), else just before."""
-    found = context.near_loads.get(mention.start)
-    if found is None:
-        found = context.near_loads[mention.start] = frozenset(
-            m.value.movement
-            for kind in NAME_KINDS[:3]
-            for m in context.index.within(kind, mention.start - NEAR_NAME, mention.end + NEAR_NAME)
-        )
-    return found
+STRAIGHT_ON = 6  # no more words than these between two sets: nothing was put down
+#: What is put on a body or a machine, and stays on from move to move.
+WORN = frozenset(["ankle_weight", "weight_vest"])
+#: What tells whether a load that is not spoken of now is still held.
+CARRYING = frozenset(["worn", "no kit", "loaded kit", "kit without load", "its kit named here"]) | {
+    "other loaded kit named here",
+    "emptied here",
+    "the same said",
+    "none said here",
+}
 
 
 def load_candidates(
@@ -81,53 +39,124 @@ def load_candidates(
     ``used`` holds the keys of the loads of all sets before, empty for none; it is looked up when not given.
     """
     draft = context.drafts[at]
-    movement = draft.value("exercise") or ""
     found = CandidateSet()
-    about = describe_set(context, draft)
     low, high = window_of(draft)
     said = context.index.within("load", low, high)
-    usable = [m for m in said if not m.value.offered]
-    emptied = [m for m in said if m.value.none]
-    for m in said:
-        load, key = read_load(context, m, unit)
-        if load is None:
-            continue
-        names = near_names(context, m)
-        features = ["said here", *place_of(context, draft, m)]
-        features.append("near own name" if movement in names else "near another name" if names else "near no name")
-        if m.value.offered:
-            features.append("offered to the viewer")
-        if usable and m is usable[-1]:
-            features.append("last said")
-        if usable and m is usable[0]:
-            features.append("first said")
-        if load.value is None:
-            features.append("only a direction")
-        c = found.put(load, key, features, m)
-        c.features["rule score"] = max(c.features.get("rule score", 0.0), m.score)
+    usable = [m for m in said if not m.value.offered and (m.value.value is not None or m.value.rel)]
+    _put_said(context, at, found, said, usable, unit)
     _put_alternatives(context, draft, found, low, high, unit)
     if used is None:
         used = {load_key(d.value("load")) for d in context.drafts[:at]}
     _put_earlier(context, at, found, unit, used)
+    about = [*describe_set(context, draft), *_tell_kit(context, draft)]
+    about += ["emptied here"] if any(m.value.none for m in said) else []
+    about += ["the same said"] if any(m.value.same for m in said) else []
+    about += [] if usable else ["none said here"]
+    compare_sizes(context, at, found.all(), said)
+    numbers = _numbers_heard(context, draft)
+    own = context.find_earlier(at)
+    where = "carried from elsewhere" if own is None else "carried, done before"
+    elsewhere = [f"{where}, {a}" for a in about if a in CARRYING]
+    elsewhere += (
+        ["another is said alone in the set-up"] if any("alone in the set-up" in c.features for c in found.all()) else []
+    )
     for candidate in found.all():
         candidate.add("a load", *(f"load, {a}" for a in about))
-        if emptied:
-            candidate.add("load, but emptied here")
-        if not usable:
-            candidate.add("load, none said here")
+        if candidate.value.value is not None and int(candidate.value.value) in numbers:
+            candidate.add("its number is heard")
+        if "said here" not in candidate.features:
+            candidate.add(*elsewhere)
     none = found.put(None, "", ["none", *(f"none, {a}" for a in about)], None, "inferred")
-    if emptied:
-        none.add("none, emptied here")
-    if not usable:
-        none.add("none, none said here")
-    own = context.find_earlier(at)
-    if own is not None and own.value("load") is None:
-        none.add("none, none last time")
+    if own is not None:
+        none.add("none, none last time" if own.value("load") is None else "none, loaded last time")
     if at and context.drafts[at - 1].value("load") is None:
         none.add("none, none before")
     if not any(used):
         none.add("none, none so far")
     return found.all()
+
+
+def _put_said(
+    context: ClassContext,
+    at: int,
+    found: CandidateSet,
+    said: list[Mention],
+    usable: list[Mention],
+    unit: str | None,
+) -> None:
+    """Loads spoken of in the talk of this set, plates on each end of a bar as what they make in all."""
+    draft = context.drafts[at]
+    movement = draft.value("exercise") or ""
+    setup = [m for m in usable if draft.setup_start <= m.start < draft.span.start]
+    for m in said:
+        load, key = read_load(context, m, unit)
+        totals = list_totals(context, m, unit, _find_on_bar(context, at)) if m.value.per_side_plates else []
+        if load is None and not totals:
+            continue
+        features = describe_said(context, draft, m, movement)
+        features += ["last said"] if usable and m is usable[-1] else []
+        features += ["first said"] if usable and m is usable[0] else []
+        if setup and m in setup:
+            features += ["last in the set-up"] if m is setup[-1] else ["not last in the set-up"]
+            features += ["alone in the set-up"] if len(setup) == 1 else []
+        for total, reasons in totals:
+            found.put(total, load_key(total), [*features, *reasons], m).features["rule score"] = m.score
+        if load is None or (totals and _is_for_bar(context, draft)):
+            continue
+        if load.value is None:
+            features.append("only a direction")
+        if m.value.per_side_plates:
+            features.append("plates without the bar")
+        c = found.put(load, key, features, m)
+        c.features["rule score"] = max(c.features.get("rule score", 0.0), m.score)
+
+
+def _find_on_bar(context: ClassContext, at: int) -> Load | None:
+    """What was on the bar last: in the set before when it had one, else when this move came last."""
+    for draft in (context.drafts[at - 1] if at else None, context.find_earlier(at)):
+        entry = context.lexicon.movements.get(draft.value("exercise") or "") if draft else None
+        if draft is not None and entry is not None and "barbell" in entry.kit and draft.value("load") is not None:
+            load: Load = draft.value("load")
+            return load
+    return None
+
+
+def _is_for_bar(context: ClassContext, draft: Draft) -> bool:
+    """Whether plates surely go on a bar: the move is for nothing else, or the class says what its bar weighs."""
+    entry = context.lexicon.movements.get(draft.value("exercise") or "")
+    if entry is not None and "barbell" in entry.kit and not {"dumbbell", "kettlebell"} & set(entry.kit):
+        return True
+    return context.index.has("bar", 0, len(context.tagged.words))
+
+
+def _tell_kit(context: ClassContext, draft: Draft) -> list[str]:
+    """What the move is done with, as far as loads go, and what is spoken of in its set-up or worn."""
+    entry = context.lexicon.movements.get(draft.value("exercise") or "")
+    out = []
+    weights = {k for k in entry.kit if k in context.lexicon.kit and context.lexicon.kit[k].loaded} if entry else set()
+    if entry is not None and entry.kit:
+        out.append("loaded kit" if weights else "kit without load")
+    early = min(draft.span.start + HEAD_WORDS, max(draft.span.end, draft.span.start + 4))
+    named = {m.value for m in context.index.within("kit", draft.setup_start, early)}
+    if named & weights:
+        out.append("its kit named here")
+    elif any(k in context.lexicon.kit and context.lexicon.kit[k].loaded for k in named):
+        out.append("other loaded kit named here")
+    if any(m.value in WORN for m in context.index.latest("kit", draft.span.start, 60)):
+        out.append("worn")
+    return out
+
+
+def _numbers_heard(context: ClassContext, draft: Draft) -> set[int]:
+    """Numbers in the set-up and the first words of the work that are not read as loads."""
+    high = min(draft.span.start + HEAD_WORDS // 2, max(draft.span.end, draft.span.start + 2))
+    out: set[int] = set()
+    for kind in ("reps", "count", "work_s"):
+        for m in context.index.within(kind, draft.setup_start, high):
+            number = getattr(m.value, "lo", None) or getattr(m.value, "first", None) or getattr(m.value, "work", None)
+            if number:
+                out.add(number)
+    return out
 
 
 def _put_alternatives(
@@ -153,6 +182,7 @@ def _put_earlier(context: ClassContext, at: int, found: CandidateSet, unit: str 
         ]
         if own is context.drafts[at - 1] and own.value("side") != draft.value("side"):
             features.append("as on the other side")
+        features += _tell_company(context, at, own.value("load"))
         evidence = own.ranked["load"].best.evidence[:1]
         found.put(
             own.value("load"), load_key(own.value("load")), features, evidence[0] if evidence else None, "carried"
@@ -168,11 +198,29 @@ def _put_earlier(context: ClassContext, at: int, found: CandidateSet, unit: str 
             features.append(
                 "same kit as the set before" if set(a.kit) & set(b.kit) else "other kit than the set before"
             )
+        features += ["as the set before, straight on"] if draft.span.start - draft.setup_start <= STRAIGHT_ON else []
+        if own is not None and "its company changed" in _tell_company(context, at, own.value("load")):
+            features.append("as the set before, which changed")
         evidence = before.ranked["load"].best.evidence[:1]
         found.put(
             before.value("load"), load_key(before.value("load")), features, evidence[0] if evidence else None, "carried"
         )
     _put_said_earlier(context, at, found, unit, used)
+
+
+def _tell_company(context: ClassContext, at: int, last: Load | None) -> list[str]:
+    """Whether the move just before, which had this one's load last time, has another by now: pairs change as one."""
+    before, earlier = context.drafts[at - 1], context.find_earlier(at - 1) if at else None
+    if (
+        earlier is None
+        or last is None
+        or context.find_earlier(at) is before
+        or before.group != context.drafts[at].group
+    ):
+        return []
+    if load_key(earlier.value("load")) != load_key(last):
+        return ["its company differs"]
+    return ["its company stays" if load_key(before.value("load")) == load_key(last) else "its company changed"]
 
 
 def _put_said_earlier(
@@ -210,50 +258,3 @@ def _put_said_earlier(
         for candidate in found.all():
             if candidate.key in seen:
                 candidate.add("the only load so far")
-
-
-def basis_candidates(context: ClassContext, at: int) -> list[Candidate]:
-    """Per hand or total, for a set whose load is a number; only 'none' for one without."""
-    draft = context.drafts[at]
-    load = draft.value("load")
-    if load is None or load.value is None:
-        return [Candidate(None, "", {"no load": 1.0}, origin="inferred")]
-    entry = context.lexicon.movements.get(draft.value("exercise") or "")
-    shared = [f"default {entry.basis or 'open'}", f"sided {entry.sided}"] if entry else ["movement unknown"]
-    if entry is not None:
-        shared += [f"kit {k}" for k in entry.kit[:3]]
-        shared.append(f"pattern {entry.pattern}")
-    if draft.value("side") in ("left", "right"):
-        shared.append("one side at a time")
-    own = context.find_earlier(at)
-    if own is not None and own.value("basis"):
-        shared.append(f"last time {own.value('basis')}")
-    said = [m for m in draft.ranked["load"].best.evidence if m.kind == "load"]
-    for m in said:
-        if m.value.basis:
-            shared.append(f"said {m.value.basis}")
-        if m.value.implements:
-            shared.append(f"implements {m.value.implements}")
-        if m.value.per_side_plates or getattr(m.value, "bar_plus", False):
-            shared.append("plates on a bar")
-        text = " ".join(context.tagged.words[m.start : m.end])
-        for word in ("pair", "each", "both hands", "one", "single", "bell", "bar", "the"):
-            if f" {word} " in f" {text} ":
-                shared.append(f"words {word}")
-        if text.endswith("s") and not text.endswith("ss"):
-            shared.append("plural")
-    low, high = window_of(draft)
-    for m in context.index.within("load", low, high):
-        if m.value.basis and m not in said:
-            shared.append(f"said nearby {m.value.basis}")
-    found = CandidateSet()
-    for basis in ("per_hand", "total"):
-        found.put(
-            basis,
-            basis,
-            [basis, *(f"{basis}, {s}" for s in shared)],
-            said[0] if said else None,
-            "said" if any(m.value.basis == basis for m in said) else "inferred",
-        )
-    found.put(None, "", ["open", *(f"open, {s}" for s in shared)], None, "inferred")
-    return found.all()

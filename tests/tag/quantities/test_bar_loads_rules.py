@@ -13,8 +13,18 @@ EXAMPLES: dict[str, list[tuple[str, str, dict[str, Any]]]] = {
     "ten a side on the bar": [
         ("bar plus ten a side", "load", {"value": 10, "per_side_plates": True, "basis": "total"}),
         ("on the bar two and a half more on each end", "load", {"value": "2.5", "per_side_plates": True}),
+        ("bar is here stick a ten on each side as well", "load", {"value": 10, "per_side_plates": True}),
+        ("plates now fifteen aside", "load", {"value": 15, "per_side_plates": True}),
         ("collars on five kilos each side", "load", {"value": 5, "unit": "kg", "per_side_plates": True}),
     ],
+    "two twenties a side": [
+        ("the bar has two twenties a side", "load", {"value": 40, "per_side_plates": True, "basis": "total"})
+    ],
+    "fives on": [
+        ("barbell ready put your fives on and lie down", "load", {"value": 5, "per_side_plates": True}),
+        ("plates off with the fifteens on with the tens", "load", {"value": 10, "per_side_plates": True}),
+    ],
+    "that's your hundred": [("plates a side that's your hundred", "load", {"value": 100, "basis": "total"})],
     "a plate a side": [
         ("get the bar a plate a side", "load", {"value": 45, "unit": "lb", "per_side_plates": True}),
         ("bench two dimes a side", "load", {"value": 20, "unit": "lb", "per_side_plates": True}),
@@ -38,6 +48,9 @@ EXAMPLES: dict[str, list[tuple[str, str, dict[str, Any]]]] = {
 }
 COUNTER_EXAMPLES: dict[str, list[str]] = {
     "ten a side on the bar": ["ten a side", "lunges ten each side"],
+    "two twenties a side": ["two tens", "bar ten a side"],
+    "fives on": ["dumbbells put your fives on the floor", "plates here two fives on the left"],
+    "that's your hundred": ["plates and that's your ten", "that's your hundred", "the rack that's your forty seconds"],
     "a plate a side": ["a plate of biscuits", "a quarter of an hour"],
     "a plate's a forty five": ["a plate on each end of the bar"],
     "bar's forty five": ["the bar is high", "grab the bar"],

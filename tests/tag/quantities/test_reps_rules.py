@@ -75,6 +75,7 @@ EXAMPLES: dict[str, list[tuple[str, str, dict[str, Any]]]] = {
         ("with the music for two eights", "reps", {"lo": 16}),
         ("curls four eights is what we do", "reps", {"lo": 32}),
         ("two eights of pulses", "reps", {"lo": 16}),
+        ("five six seven eight curl two eights", "reps", {"lo": 16}),
     ],
     "two counts of eight": [("on the beat four counts of eight", "reps", {"lo": 32})],
     "as many as you can": [
@@ -118,7 +119,11 @@ COUNTER_EXAMPLES: dict[str, list[str]] = {
     "all ten": ["all four of you"],
     "for ten": ["for ten seconds", "hold for ten"],
     "ten, not twelve": ["ten and twelve"],
-    "two eights of music": ["grab two eights the dumbbells", "two eighths"],
+    "two eights of music": [
+        "grab two eights the dumbbells",
+        "five six seven eight pick up two eights",
+        "two eighths",
+    ],
     "two counts of eight": ["two counts of ten"],
     "as many as you can": ["as many as ten"],
     "till you can't": ["until the bell", "till we meet again"],

@@ -24,6 +24,7 @@ from setdown.tag.quantities import (
     ordinals,
     reps,
     sets,
+    stack_loads,
     tempo,
 )
 from setdown.tag.quantities.grammar import Grammar
@@ -41,6 +42,7 @@ RULES: tuple[Rule, ...] = (
     *intervals.RULES,
     *loads.RULES,
     *bar_loads.RULES,
+    *stack_loads.RULES,
     *load_changes.RULES,
     *counting.RULES,
     *tempo.RULES,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from setdown.tag.number_words import word_set
-from setdown.tag.quantities.build import plain, whole
+from setdown.tag.quantities.build import plain, stands_free, whole
 from setdown.tag.quantities.loads import HEAVIEST, KG, LB, unit_beside
 from setdown.tag.quantities.pattern import Draft, Match, Rule
 from setdown.tag.quantities.values import BarSaid, LoadSaid, Other
@@ -34,6 +34,22 @@ def _on_each_end(match: Match) -> Draft | None:
         return None
     unit = unit_beside(match.stream, match.tokens[0])
     return Draft("load", LoadSaid(plain(value), unit, "total", per_side_plates=True))
+
+
+def _several_on_each_end(match: Match) -> Draft | None:
+    """'two twenties a side': so many plates of one size."""
+    count, value = whole(match.numbers[0]), match.numbers[1].value
+    if count is None or value is None or not 2 <= count <= 6 or not 0 < value <= 50 or not match.stream.said & _BAR:
+        return None
+    return Draft("load", LoadSaid(plain(count * value), None, "total", per_side_plates=True))
+
+
+def _put_on_bar(match: Match) -> Draft | None:
+    """'fives on', where the class loads a bar: one on each end, as nobody loads one end alone."""
+    value = match.numbers[0].value
+    if value is None or not 1 <= value <= 50 or not match.stream.said & {"barbell", "plates", "collars", "bar"}:
+        return None
+    return Draft("load", LoadSaid(plain(value), None, "total", per_side_plates=True))
 
 
 def _slang_plates(match: Match) -> Draft | None:
@@ -70,6 +86,8 @@ def _told_total(match: Match) -> Draft | None:
     value = match.numbers[-1].value
     if value is None or value < LEAST_TOLD or value % Decimal("2.5") or not match.stream.said & _LOADING:
         return None
+    if not stands_free(match.stream, match.tokens[-1]) and match.word(match.end - 1) not in LB | KG:
+        return None
     return _on_the_bar(match)
 
 
@@ -94,9 +112,22 @@ RULES = (
         (
             "[bar plus|plus] [a|an] (#|#s) [@lb|@kg|more] (@each|a) @end",
             "[a|an] (#|#s) [@lb|@kg] [more] on (each|either|every|both) @end",
+            "(put|stick|add|throw|slap|slide|load|whack) {[a|an|another] (#|#s) [@lb|@kg] [more] on (each|both) @end}",
+            "[a|an] # [@lb|@kg|more] aside",
             "(bar|plus) plus #",
         ),
         _on_each_end,
+        0.9,
+    ),
+    Rule("two twenties a side", ("# #s (@each|a|on each|on either) @end",), _several_on_each_end, 0.92),
+    Rule(
+        "fives on",
+        (
+            "(put|stick|throw|slap|slide|add|whack) [the|your|those|another|a|an] {(#s|#) on} (that|so|now|then|and)",
+            "{#s on} (that|so) (makes|that's|that|it's)",
+            "(on with the|on with your) {#s}",
+        ),
+        _put_on_bar,
         0.9,
     ),
     Rule(
@@ -126,8 +157,9 @@ RULES = (
     ),
     Rule(
         "that makes ninety five",
-        ("(makes|total|that's|now|it's|so|at) [it's|that's|a] {#} [@lb|@kg]",),
+        ("(makes|total|that's|now|it's|so|at) [it|it's|that's|a|your] {#} [@lb|@kg]",),
         _told_total,
         0.74,
     ),
+    Rule("that's your hundred", ("that's (your|our|the) {#}",), _told_total, 0.9),
 )

@@ -77,7 +77,7 @@ RULES = (
     Rule(
         "same weight",
         (
-            "same (@weights|plates|dumbbells)",
+            "same (@weights|plates|dumbbells|bag|ball|plate|pin)",
             "(keep|stay with|stick with|hang on to|keep hold of) [the|your|that] (same|weights|weight)",
         ),
         _same,

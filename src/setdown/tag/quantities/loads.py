@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import partial
 from itertools import pairwise
 
@@ -123,10 +124,31 @@ def _kit_alone(match: Match) -> Draft | None:
 def _two_of(match: Match) -> Draft | None:
     """'two eights': a pair of weights, in a class that has weights."""
     around = match.stream.text[max(match.start - 3, 0) : match.end + 2]
-    if whole(match.numbers[0]) != 2 or not match.stream.said & _HELD or _HOLDING.isdisjoint(around):
+    if (
+        _two_of_music(match)
+        or whole(match.numbers[0]) != 2
+        or not match.stream.said & _HELD
+        or _HOLDING.isdisjoint(around)
+    ):
         return None
     load = load_of(match, 1, basis="per_hand", implements=2)
     return None if load is None else Draft("load", load)
+
+
+def _two_of_music(match: Match) -> bool:
+    """'two eights', 'four eights' are counts of music unless somebody takes them up."""
+    return match.numbers[1].value == 8 and match.word(match.start - 1) not in _TAKING
+
+
+_TAKING = CLASSES["take"] | word_set("with my your these those the")
+
+
+def _put_aside(match: Match) -> Draft | None:
+    """'the ten, not the sixteen': spoken of and left."""
+    if not _may_be_load(match.stream, match.numbers[0], match.tokens[0]) or not match.stream.said & _HELD:
+        return None
+    load = load_of(match)
+    return None if load is None else Draft("load", replace(load, offered=True))
 
 
 def _open(load: float, reps: float, count: float = 0.0) -> Build:
@@ -167,6 +189,8 @@ def _percent(match: Match) -> Draft | None:
 _U = "[@lb|@kg]"
 _A = "(the|a|an|my|your|that|this)"
 _TO = "(down to|up to|back to|back on|drop to|go to|moved to|moving to|on to|onto|swap for|trade for|gone to)"
+_STAY = "(staying on|stay on|staying with|stay with|stick with|sticking with|still on|keep to|going with|going for)"
+_GOING = "(going|gone|go|moving|moved|dropping|dropped|staying|sticking|taking it|taking them|working)"
 _ONE = "(to|grab|take|just|with|only|hold|use|need|want|the|there's|got|have|and)"
 
 RULES = (
@@ -213,7 +237,13 @@ RULES = (
     Rule("a sixteen bell", ("# @bell1", "# (@lb|@kg) @bell", f"#s {_U} @bell"), _load, 0.85, "word"),
     Rule("two eights", ("# #s",), _two_of, 0.75),
     Rule("grab your fifteens", (f"(@take|{_TO}|using|park|with|for|to|on|than) @my #s",), _open(0.88, 0.1), 0.9),
-    Rule("grab tens", (f"(@take|{_TO}|using|with|to|in for|for) #s",), _open(0.82, 0.15), 0.82),
+    Rule(
+        "grab tens",
+        (f"(@take|{_TO}|using|with|to|in for|for|{_STAY}) #s", "(i'm|we're) on #s"),
+        _open(0.82, 0.15),
+        0.82,
+    ),
+    Rule("tens for eight", ("{#s} for #",), _open(0.86, 0.1), 0.72),
     Rule("my twelves", ("@my #s", "(the|my|your|those) same #s"), _open(0.74, 0.2), 0.78),
     Rule("fifteens", ("#s",), _open(0.64, 0.3), 0.64),
     Rule("tens again", ("#s again",), _open(0.56, 0.38), 0.64),
@@ -229,13 +259,40 @@ RULES = (
     ),
     Rule("a sixteen", ("(a|an|my) {#}",), _open(0.5, 0.1), 0.52),
     Rule("the sixteen", ("(the|your|that|another) {#}",), _open(0.46, 0.26, 0.1), 0.5),
-    Rule("I'm on fourteen", ("i'm (on|holding|using) {#}",), _open(0.5, 0.1, 0.35), 0.7),
+    Rule("I'm on fourteen", ("i'm (on|holding|using|at) {#}",), _open(0.5, 0.1, 0.35), 0.7),
+    Rule(
+        "going up to fourteen",
+        (
+            f"(i'm|we're|i've|i'll) {_GOING} [up|down|back] [to|for|with|on|at] {{#}} [@lb|@kg]",
+            "(up|down) to {#} (for|from|on) (the|my|these|this|here)",
+        ),
+        _open(0.52, 0.2),
+        0.7,
+    ),
+    Rule(
+        "not the sixteen",
+        ("(not|than|instead of|rather than|no more) (the|my|your|those|them) {(#|#s)}",),
+        _put_aside,
+        0.93,
+    ),
+    Rule("same twenty on the rows", ("same {#} (on|for|with) (the|your|these)",), _open(0.56, 0.3), 0.7),
     Rule("we're on ten", ("(we're|you're) on {#}",), _open(0.3, 0.32, 0.28), 0.6),
     Rule(
         "twenty across the hips",
         ("# (across|over|on) (the|your) (hips|hip|lap|chest|shoulders|back)",),
         _with("total", 1),
         0.75,
+    ),
+    Rule(
+        "twelve at your chest",
+        (
+            "{#} (at|against) (the|your|my) (chest|chin|sternum)",
+            "{#} (between|by) (the|your|my) (heels|feet|ankles)",
+            "{#} (held|upside down) [by]",
+            "roll (the|your|that) {#} (into|onto|on|to)",
+        ),
+        _open(0.58, 0.15),
+        0.8,
     ),
     Rule(
         "fifteen in my right hand",

@@ -107,14 +107,24 @@ def _counts_of_eight(match: Match) -> Draft | None:
     before, after = match.word(match.start - 1), match.word(match.end)
     if how_many == 2:  # as many as one holds of weights
         spoken_of = after == "of" or before in _COUNTED_OUT or not match.stream.said.isdisjoint(_MUSIC)
-        if before in _TAKEN or not spoken_of:
+        if before == "the" or before in _TAKEN or not (spoken_of or _counts_beats(match)):
             return None
     return Draft("reps", RepTarget(how_many * size, how_many * size))
 
 
+def _counts_beats(match: Match) -> bool:
+    """Whether nothing is taken up just before and 'five six seven eight' is called somewhere in the class."""
+    stream = match.stream
+    if not _TAKEN.isdisjoint(stream.text[max(match.start - 3, 0) : match.start]):
+        return False
+    numbers = stream.numbers
+    runs = zip(numbers, numbers[1:], numbers[2:], numbers[3:], strict=False)
+    return any(run[3].start - run[0].end == 2 and [n.value for n in run] == [5, 6, 7, 8] for run in runs)
+
+
 _MUSIC = word_set("counts beat beats music tempo song")
 _COUNTED_OUT = word_set("that's do another last only count")
-_TAKEN = word_set("those these my your the got grab holding with use take need want")
+_TAKEN = word_set("those these my your got grab holding with use take need want pick hold using swap swapping on")
 
 
 def _to_failure(match: Match) -> Draft:

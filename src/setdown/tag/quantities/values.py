@@ -106,7 +106,8 @@ class LoadSaid:
 
     ``same`` means the weight stays ('same weight'); ``none`` means nothing is held. ``per_side_plates`` means that
     ``value`` goes on each end of a bar and the bar itself comes on top.
-    ``offered`` marks a load offered to the viewer or held by somebody else ('if you only have tens').
+    ``offered`` marks a load offered to the viewer, held by somebody else or left ('if you only have tens', 'not the
+    ten').
     """
 
     value: Decimal | None = None
