@@ -6,7 +6,8 @@ import pytest
 
 from make_class import decide, decide_exercises, lay_out_class
 from setdown.assemble.ranker import Candidate
-from setdown.assemble.reps import make_reps, rep_candidates, rep_key
+from setdown.assemble.rep_values import make_reps, rep_key
+from setdown.assemble.reps import rep_candidates
 from setdown.model.routine import Reps
 
 ONE = "goblet squats {} ready _2 [ and down _20 {} ] and rest"
