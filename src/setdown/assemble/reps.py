@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from setdown.assemble.announced import announced
-from setdown.assemble.candidates import CandidateSet, describe_set, place_of, span_seconds, window_of
+from setdown.assemble.candidates import CandidateSet, describe_set, span_seconds, window_of
 from setdown.assemble.context import ClassContext, Draft
 from setdown.assemble.ranker import Candidate
 from setdown.assemble.rep_carried import put_carried, put_continued
+from setdown.assemble.rep_heard import put_alternatives, put_counts, tell_counting
 from setdown.assemble.rep_values import make_reps, rep_key
 from setdown.assemble.spoken import tell_spoken
 from setdown.model.mention import Mention
@@ -27,8 +28,8 @@ def rep_candidates(context: ClassContext, at: int) -> list[Candidate]:
             c.features["rule score"] = max(c.features.get("rule score", 0.0), m.score)
             if m is _last_before(said, draft):
                 c.add("last said before work")
-    _put_alternatives(context, draft, found, low, high)
-    _put_counts(context, draft, found)
+    put_alternatives(context, draft, found, low, high)
+    put_counts(context, draft, found)
     put_carried(context, at, found)
     put_continued(context, at, found)
     top = _highest_count(context, draft)
@@ -47,6 +48,7 @@ def rep_candidates(context: ClassContext, at: int) -> list[Candidate]:
             none.add(f"none, {kind} said here")
     if announced(context, "interval", draft.span.start, 1):
         none.add("none, interval class")
+    none.add(*(f"none, {how}" for how in tell_counting(context, draft)))
     before = context.find_earlier(at)
     if before is not None and before.value("reps") is None:
         none.add("none, none last time")
@@ -88,39 +90,3 @@ def _compare_with_work(reps: Reps, top: int | None, lasts: float, side: str | No
 
 def _last_before(said: list[Mention], draft: Draft) -> Mention | None:
     return next((m for m in reversed(said) if m.start < draft.span.start), None)
-
-
-def _put_alternatives(context: ClassContext, draft: Draft, found: CandidateSet, low: int, high: int) -> None:
-    """Numbers whose likeliest role is another, but which may be a target."""
-    for kind in ("load", "count", "work_s", "other", "ordinal", "scheme", "sets", "time_left"):
-        for m in context.index.within(kind, low, high):
-            for alternative in getattr(m.value, "alternatives", ()):
-                if alternative.kind != "reps":
-                    continue
-                reps = make_reps(alternative.value.lo, alternative.value.hi, alternative.value.to_failure)
-                if reps is not None:
-                    found.put(reps, rep_key(reps), [f"may be said as {kind}", *place_of(context, draft, m)], m)
-
-
-def _put_counts(context: ClassContext, draft: Draft, found: CandidateSet) -> None:
-    """The highest number counted aloud, and what 'two more' after it comes to."""
-    span = draft.span
-    counts = [m for m in context.index.within("count", span.start, max(span.end, span.start + 1)) if m.value.n <= 100]
-    if not counts:
-        return
-    top = max(counts, key=lambda m: (m.value.n, m.start))
-    reps = make_reps(top.value.n, top.value.n)
-    if reps is not None:
-        near_end = span.end - top.end <= 8
-        found.put(
-            reps,
-            rep_key(reps),
-            ["counted to", "counted to at end" if near_end else "counted to midway"],
-            top,
-            "inferred",
-        )
-    for m in context.index.within("remaining", top.end, span.end):
-        total = top.value.n + m.value.n
-        reps = make_reps(total, total)
-        if reps is not None:
-            found.put(reps, rep_key(reps), ["counted and left"], m, "inferred")

@@ -1,0 +1,125 @@
+"""Rep targets that may have been heard: numbers whose likeliest role is another, and repetitions counted aloud."""
+
+from __future__ import annotations
+
+from setdown.assemble.candidates import CandidateSet
+from setdown.assemble.context import ClassContext, Draft
+from setdown.assemble.rep_values import make_reps, rep_key
+from setdown.assemble.spoken import tell_spoken
+from setdown.model.mention import Mention
+
+OTHER_ROLES = ("load", "count", "work_s", "other", "ordinal", "scheme", "sets", "time_left")
+EARLY = 6  # words into the work in which a bare number may still announce it
+MOST = 100  # what may be a count; common practice, no source
+PHRASES = (4, 8)  # beats in a phrase of music; common practice, no source
+
+
+def put_alternatives(context: ClassContext, draft: Draft, found: CandidateSet, low: int, high: int) -> None:
+    """Add numbers whose likeliest role is another, but which may be a target."""
+    for kind in OTHER_ROLES:
+        mentions = context.index.within(kind, low, high)
+        for m in mentions:
+            for alternative in getattr(m.value, "alternatives", ()):
+                if alternative.kind != "reps":
+                    continue
+                reps = make_reps(alternative.value.lo, alternative.value.hi, alternative.value.to_failure)
+                if reps is not None:
+                    features = tell_spoken(context, draft, m, mentions)
+                    found.put(reps, rep_key(reps), [f"may be said as {kind}", *features], m)
+    _put_bare(context, draft, found)
+
+
+def _put_bare(context: ClassContext, draft: Draft, found: CandidateSet) -> None:
+    """Add what stands as a number between the sets, whatever it was taken for: 'three big breaths', 'flat, eight'."""
+    end = min(draft.span.start + EARLY, max(draft.span.end, draft.span.start + 1))
+    for kind in ("count", "breaths", "sets", "other", "ordinal", "load", "work_s"):
+        mentions = context.index.within(kind, draft.setup_start, end)
+        for m in mentions:
+            bounds = _read_bare(m)
+            if bounds is not None and (reps := make_reps(*bounds)) is not None:
+                features = tell_spoken(context, draft, m, mentions)
+                found.put(reps, rep_key(reps), [f"stands as {kind}", *(f"{kind} {f}" for f in features)], m)
+    for m in context.index.within("load", draft.setup_start, end):
+        if m.value.value in PHRASES and m.value.implements and m.value.unit is None:
+            total = int(m.value.value) * m.value.implements
+            found.put(make_reps(total, total), str(total), ["may be counts of music"], m)
+
+
+def _read_bare(mention: Mention) -> tuple[int, int] | None:
+    """The number of a mention that is a whole one without a unit."""
+    value = mention.value
+    if mention.kind == "count":
+        return value.n, value.n
+    if mention.kind in {"breaths", "sets"}:
+        return value.lo, value.hi
+    if mention.kind == "ordinal":
+        return value.n, value.n
+    if mention.kind == "work_s":
+        alone = mention.end - mention.start == 1
+        return (value.work, value.work) if alone and value.high is None else None
+    number = value.value
+    if number is None or number != int(number) or number < 2 or getattr(value, "unit", None) is not None:
+        return None
+    return int(number), int(number)
+
+
+def put_counts(context: ClassContext, draft: Draft, found: CandidateSet) -> None:
+    """Add the highest number counted aloud, what 'two more' after it comes to, and the sum when it starts anew."""
+    span = draft.span
+    counts = _list_counts(context, draft)
+    if not counts:
+        return
+    top = max(counts, key=lambda m: (m.value.n, m.start))
+    reps = make_reps(top.value.n, top.value.n)
+    if reps is not None:
+        near_end = span.end - top.end <= 8
+        found.put(
+            reps,
+            rep_key(reps),
+            ["counted to", "counted to at end" if near_end else "counted to midway"],
+            top,
+            "inferred",
+        )
+    for m in context.index.within("remaining", top.end, span.end):
+        total = top.value.n + m.value.n
+        reps = make_reps(total, total)
+        if reps is not None:
+            found.put(reps, rep_key(reps), ["counted and left"], m, "inferred")
+    peaks = _list_peaks(counts)
+    if len(peaks) > 1:
+        total = sum(peaks)
+        reps = make_reps(total, total)
+        if reps is not None:
+            same = "alike" if len(set(peaks)) == 1 else "unlike"
+            found.put(reps, rep_key(reps), ["counted anew", f"counted anew, {same}"], counts[-1], "inferred")
+
+
+def tell_counting(context: ClassContext, draft: Draft) -> list[str]:
+    """How the work is counted: how many counts, and whether the last stands at its end."""
+    counts = _list_counts(context, draft)
+    if not counts:
+        return ["nobody counts"]
+    some = "one count" if len(counts) == 1 else "counts"
+    end = "at the end" if draft.span.end - counts[-1].end <= 3 else "before the end"
+    return [some, f"{some} {end}"]
+
+
+def _list_counts(context: ClassContext, draft: Draft) -> list[Mention]:
+    span = draft.span
+    counts = context.index.within("count", span.start, max(span.end, span.start + 1))
+    return [m for m in counts if m.value.n <= MOST]
+
+
+def _list_peaks(counts: list[Mention]) -> list[int]:
+    """The last number of each run that counts upwards."""
+    peaks: list[int] = []
+    last = 0
+    for m in counts:
+        if m.value.first <= last and peaks:
+            peaks.append(m.value.n)
+        elif peaks:
+            peaks[-1] = m.value.n
+        else:
+            peaks.append(m.value.n)
+        last = m.value.n
+    return peaks
