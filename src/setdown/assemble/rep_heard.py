@@ -5,7 +5,7 @@ from __future__ import annotations
 from setdown.assemble.candidates import CandidateSet
 from setdown.assemble.context import ClassContext, Draft
 from setdown.assemble.rep_values import make_reps, rep_key
-from setdown.assemble.spoken import tell_spoken
+from setdown.assemble.spoken import read_bare_number, tell_spoken
 from setdown.model.mention import Mention
 
 OTHER_ROLES = ("load", "count", "work_s", "other", "ordinal", "scheme", "sets", "time_left")
@@ -35,7 +35,7 @@ def _put_bare(context: ClassContext, draft: Draft, found: CandidateSet) -> None:
     for kind in ("count", "breaths", "sets", "other", "ordinal", "load", "work_s"):
         mentions = context.index.within(kind, draft.setup_start, end)
         for m in mentions:
-            bounds = _read_bare(m)
+            bounds = read_bare_number(m)
             if bounds is not None and (reps := make_reps(*bounds)) is not None:
                 features = tell_spoken(context, draft, m, mentions)
                 found.put(reps, rep_key(reps), [f"stands as {kind}", *(f"{kind} {f}" for f in features)], m)
@@ -43,24 +43,6 @@ def _put_bare(context: ClassContext, draft: Draft, found: CandidateSet) -> None:
         if m.value.value in PHRASES and m.value.implements and m.value.unit is None:
             total = int(m.value.value) * m.value.implements
             found.put(make_reps(total, total), str(total), ["may be counts of music"], m)
-
-
-def _read_bare(mention: Mention) -> tuple[int, int] | None:
-    """The number of a mention that is a whole one without a unit."""
-    value = mention.value
-    if mention.kind == "count":
-        return value.n, value.n
-    if mention.kind in {"breaths", "sets"}:
-        return value.lo, value.hi
-    if mention.kind == "ordinal":
-        return value.n, value.n
-    if mention.kind == "work_s":
-        alone = mention.end - mention.start == 1
-        return (value.work, value.work) if alone and value.high is None else None
-    number = value.value
-    if number is None or number != int(number) or number < 2 or getattr(value, "unit", None) is not None:
-        return None
-    return int(number), int(number)
 
 
 def put_counts(context: ClassContext, draft: Draft, found: CandidateSet) -> None:

@@ -47,6 +47,22 @@ def tell_spoken(context: ClassContext, draft: Draft, mention: Mention, siblings:
     return features + _tell_names(context, draft, mention)
 
 
+def read_bare_number(mention: Mention) -> tuple[int, int] | None:
+    """The lowest and highest number of a mention that is whole and has no unit, whatever its kind; else ``None``."""
+    value = mention.value
+    if mention.kind in {"count", "ordinal"}:
+        return value.n, value.n
+    if mention.kind in {"breaths", "sets", "reps"}:
+        return (value.lo, value.hi) if value.lo is not None else None
+    if mention.kind == "work_s":
+        alone = mention.end - mention.start == 1
+        return (value.work, value.work) if alone and value.high is None else None
+    number = value.value
+    if number is None or number != int(number) or number < 2 or getattr(value, "unit", None) is not None:
+        return None
+    return int(number), int(number)
+
+
 def _tell_names(context: ClassContext, draft: Draft, mention: Mention) -> list[str]:
     """Whose name is said close to a quantity, before it and after it."""
     own = draft.value("exercise") or ""

@@ -81,6 +81,8 @@ EXAMPLES: dict[str, list[tuple[str, str, dict[str, Any]]]] = {
         ("as many as you can", "reps", {"to_failure": True}),
         ("as many reps as possible", "reps", {"to_failure": True, "lo": None}),
         ("as many as you can get", "reps", {"to_failure": True}),
+        ("as many as are clean", "reps", {"to_failure": True}),
+        ("how many you can", "reps", {"to_failure": True}),
     ],
     "till you can't": [
         ("keep going till you can't", "reps", {"to_failure": True}),
@@ -120,7 +122,7 @@ COUNTER_EXAMPLES: dict[str, list[str]] = {
     "ten, not twelve": ["ten and twelve"],
     "two eights of music": ["grab two eights the dumbbells", "two eighths"],
     "two counts of eight": ["two counts of ten"],
-    "as many as you can": ["as many as ten"],
+    "as many as you can": ["as many as ten", "how many have we done"],
     "till you can't": ["until the bell", "till we meet again"],
     "everything you've got": ["everything else"],
 }
