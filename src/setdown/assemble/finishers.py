@@ -83,14 +83,15 @@ def _tell_after(context: ClassContext, draft: Draft) -> tuple[int | None, list[s
         return None, ["no target"]
     counts = index.within("count", span.start, span.end)
     reached = next((m for m in counts if m.value.n >= reps.lo), None)
-    if reached is None:
+    last = index.last("remaining", span.start, span.end) if reached is None else None
+    if reached is None and (last is None or last.value.n != 1):
         return None, ["target not counted to"]
-    turn = reached.end
+    turn = reached.end if reached is not None else last.end if last is not None else span.end
     rest = span.end - turn
     features = [
         "words after the target " + ("<=2" if rest <= 2 else "<=6" if rest <= 6 else "<=12" if rest <= 12 else ">12")
     ]
-    anew = [m for m in counts if m.start >= turn and m.value.first < reached.value.n]
+    anew = [m for m in counts if m.start >= turn and m.value.first < reps.lo]
     if anew:
         top = max(m.value.n for m in anew)
         features += ["counts anew", "counts anew " + ("<=3" if top <= 3 else "<=6" if top <= 6 else ">6")]
