@@ -33,7 +33,7 @@ def _put_bare(context: ClassContext, draft: Draft, found: CandidateSet) -> None:
     """Add what stands as a number between the sets, whatever it was taken for: 'three big breaths', 'flat, eight'."""
     end = min(draft.span.start + EARLY, max(draft.span.end, draft.span.start + 1))
     for kind in ("count", "breaths", "sets", "other", "ordinal", "load", "work_s"):
-        mentions = context.index.within(kind, draft.setup_start, end)
+        mentions = context.index.within(kind, draft.setup_start, draft.span.start if kind == "count" else end)
         for m in mentions:
             bounds = read_bare_number(m)
             if bounds is not None and (reps := make_reps(*bounds)) is not None:
