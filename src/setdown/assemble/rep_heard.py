@@ -32,13 +32,17 @@ def put_alternatives(context: ClassContext, draft: Draft, found: CandidateSet, l
 def _put_bare(context: ClassContext, draft: Draft, found: CandidateSet) -> None:
     """Add what stands as a number between the sets, whatever it was taken for: 'three big breaths', 'flat, eight'."""
     end = min(draft.span.start + EARLY, max(draft.span.end, draft.span.start + 1))
+    entry = context.lexicon.movements.get(draft.value("exercise") or "")
+    breathing = entry is not None and entry.pattern == "breathing"
     for kind in ("count", "breaths", "sets", "other", "ordinal", "load", "work_s"):
         mentions = context.index.within(kind, draft.setup_start, draft.span.start if kind == "count" else end)
         for m in mentions:
             bounds = read_bare_number(m)
             if bounds is not None and (reps := make_reps(*bounds)) is not None:
                 features = tell_spoken(context, draft, m, mentions)
-                found.put(reps, rep_key(reps), [f"stands as {kind}", *(f"{kind} {f}" for f in features)], m)
+                c = found.put(reps, rep_key(reps), [f"stands as {kind}", *(f"{kind} {f}" for f in features)], m)
+                if kind == "breaths":
+                    c.add("breaths to breathe" if breathing else "breaths in a move")
     for m in context.index.within("load", draft.setup_start, end):
         if m.value.value in PHRASES and m.value.implements and m.value.unit is None:
             total = int(m.value.value) * m.value.implements
