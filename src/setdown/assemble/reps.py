@@ -28,6 +28,12 @@ def rep_candidates(context: ClassContext, at: int) -> list[Candidate]:
             c.features["rule score"] = max(c.features.get("rule score", 0.0), m.score)
             if m is _last_before(said, draft):
                 c.add("last said before work")
+            if m.value.each_side:
+                side = draft.value("side") or "none"
+                c.add(f"said each side, side {side}")
+                both = make_reps(2 * m.value.lo, 2 * m.value.hi) if m.value.lo is not None else None
+                if both is not None:
+                    found.put(both, rep_key(both), [f"twice what is said each side, side {side}"], m, "inferred")
     put_alternatives(context, draft, found, low, high)
     put_counts(context, draft, found)
     put_carried(context, at, found)

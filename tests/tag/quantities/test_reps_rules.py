@@ -42,6 +42,7 @@ EXAMPLES: dict[str, list[tuple[str, str, dict[str, Any]]]] = {
     "ten a side": [("ten a side", "reps", {"lo": 10, "each_side": True})],
     "each side ten": [("on each leg ten", "reps", {"lo": 10, "each_side": True})],
     "ten one way and ten the other": [
+        ("four one way four back the other way", "reps", {"lo": 4, "each_side": True}),
         ("five one way and five the other", "reps", {"lo": 5, "each_side": True}),
         ("ten on the left then ten on the right", "reps", {"lo": 10, "each_side": True}),
         ("eight forwards and eight backwards", "reps", {"lo": 8, "each_side": True}),

@@ -149,7 +149,7 @@ RULES = (
     Rule(
         "ten one way and ten the other",
         (
-            "# one @way [@then] # the @lr2 [@way]",
+            "# one @way [@then] # [back] the @lr2 [@way]",
             "# [to|on] (the|your) @lr [@way] [@then] [@then] # [to|on] (the|your) @lr2 [@way]",
             f"# (clockwise|forwards|forward) [@then] # {_BACK}",
             "# @lr [@then] [@then] # @lr",
