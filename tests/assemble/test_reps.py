@@ -176,3 +176,15 @@ def test_the_name_beside_a_number_tells_whose_it_is():
     found = offer_reps("goblet squats ten reps and then push ups eight reps okay _2 [ and down _20 ] and rest")
     assert "after the own name" in found["10"].features
     assert {"after another name", "last in the set-up"} <= set(found["8"].features)
+
+
+def test_the_second_side_tells_of_the_first():
+    """Often only the second side is counted, or has its number said."""
+    text = "okay _2 [ and down _20 ] other leg ten reps _2 [ four _2 five _2 nine ] and rest"
+    context = lay_out_class(text)
+    decide_exercises(context, "reverse-lunge", "reverse-lunge")
+    found = {c.key: c for c in rep_candidates(context, 0)}
+    assert "the next set of this move says it" in found["10"].features
+    assert "the next set of this move counts to it" in found["9"].features
+    decide_exercises(context, "reverse-lunge", "goblet-squat")
+    assert not {"9", "10"} & {c.key for c in rep_candidates(context, 0)}

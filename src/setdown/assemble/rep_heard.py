@@ -109,3 +109,22 @@ def _list_peaks(counts: list[Mention]) -> list[int]:
             peaks.append(m.value.n)
         last = m.value.n
     return peaks
+
+
+def put_next(context: ClassContext, at: int, found: CandidateSet) -> None:
+    """Add what the next set says or counts when it is of the same move: often only the second side is counted."""
+    if at + 1 >= len(context.drafts):
+        return
+    draft, after = context.drafts[at], context.drafts[at + 1]
+    if (draft.value("exercise") or "") != (after.value("exercise") or ""):
+        return
+    for m in context.index.within("reps", draft.span.end, min(after.span.start + EARLY, after.span.end)):
+        reps = make_reps(m.value.lo, m.value.hi, m.value.to_failure)
+        if reps is not None:
+            found.put(reps, rep_key(reps), ["the next set of this move says it"], m, "inferred")
+    counts = _list_counts(context, after)
+    if counts:
+        top = max(counts, key=lambda m: m.value.n)
+        reps = make_reps(top.value.n, top.value.n)
+        if reps is not None:
+            found.put(reps, rep_key(reps), ["the next set of this move counts to it"], top, "inferred")

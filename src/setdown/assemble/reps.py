@@ -7,7 +7,7 @@ from setdown.assemble.candidates import CandidateSet, describe_set, span_seconds
 from setdown.assemble.context import ClassContext, Draft
 from setdown.assemble.ranker import Candidate
 from setdown.assemble.rep_carried import put_carried, put_continued
-from setdown.assemble.rep_heard import put_alternatives, put_counts, tell_counting
+from setdown.assemble.rep_heard import put_alternatives, put_counts, put_next, tell_counting
 from setdown.assemble.rep_values import make_reps, rep_key
 from setdown.assemble.spoken import tell_spoken
 from setdown.model.mention import Mention
@@ -36,6 +36,7 @@ def rep_candidates(context: ClassContext, at: int) -> list[Candidate]:
                     found.put(both, rep_key(both), [f"twice what is said each side, side {side}"], m, "inferred")
     put_alternatives(context, draft, found, low, high)
     put_counts(context, draft, found)
+    put_next(context, at, found)
     put_carried(context, at, found)
     put_continued(context, at, found)
     top = _highest_count(context, draft)
