@@ -7,6 +7,7 @@ import pytest
 from make_class import decide, decide_exercises, lay_out_class
 from setdown.assemble.finishers import PHRASES, finisher_candidates
 from setdown.assemble.ranker import Candidate
+from setdown.model.routine import Reps
 
 
 def offer_finishers(text: str, **settled: object) -> dict[str, Candidate]:
@@ -58,3 +59,28 @@ def test_the_last_time_is_remembered():
     found = offer_finishers("[ go _20 ] same again [ go _20 ] and rest", finisher="pulses")
     assert {"pulses last time", "pulses in the set before"} <= set(found["pulses"].features)
     assert "hold last time" not in found["hold"].features
+
+
+def offer_after(text: str) -> dict[str, Candidate]:
+    """The candidates for one set of ten with this talk in its work."""
+    context = lay_out_class(f"ten reps ready _2 [ go _20 {text} ] and rest")
+    decide_exercises(context, "goblet-squat")
+    decide(context.drafts[0], reps=Reps(lo=10, hi=10))
+    return {c.key: c for c in finisher_candidates(context, 0)}
+
+
+def test_what_follows_the_target_speaks_for_a_finisher():
+    """Counting anew after the tenth repetition is more than the set; a set that ends with it is not."""
+    found = offer_after("eight _2 nine _2 ten and tiny _1 three four five six")
+    assert {"pulses, counts anew", "pulses, counts anew <=6"} <= set(found["pulses"].features)
+    assert "pulses heard as the target is reached" in found["pulses"].features
+    found = offer_after("eight _2 nine _2 ten")
+    assert "none, words after the target <=2" in found[""].features
+    assert "none, counts anew" not in found[""].features
+
+
+def test_the_last_one_reaches_the_target():
+    """Nobody need count to ten for what comes after the last repetition to be heard."""
+    found = offer_after("last one and hold it there five four three two one")
+    assert {"hold, then countdown", "hold heard as the target is reached"} <= set(found["hold"].features)
+    assert "none, target not counted to" in offer_after("lovely work")[""].features

@@ -6,7 +6,8 @@ import pytest
 
 from make_class import decide, decide_exercises, lay_out_class
 from setdown.assemble.ranker import Candidate
-from setdown.assemble.reps import make_reps, rep_candidates, rep_key
+from setdown.assemble.rep_values import make_reps, rep_key
+from setdown.assemble.reps import rep_candidates
 from setdown.model.routine import Reps
 
 ONE = "goblet squats {} ready _2 [ and down _20 {} ] and rest"
@@ -99,3 +100,91 @@ def test_reps_have_a_key(lo, hi, to_failure, key):
 def test_numbers_that_are_no_target(lo, hi):
     """What the model would refuse is no candidate."""
     assert make_reps(lo, hi) is None
+
+
+def lay_out_rounds(moves: tuple[str, ...], targets: tuple[int, ...]) -> dict[str, Candidate]:
+    """The candidates for the set after ``targets``, when ``moves`` are done in turn and nobody says a number."""
+    sets = len(targets) + 1
+    context = lay_out_class("okay _2 [ and down _20 ] and rest _20 " * sets)
+    decide_exercises(context, *[moves[k % len(moves)] for k in range(sets)])
+    for k, draft in enumerate(context.drafts):
+        draft.round = k // len(moves) + 1
+        if k < len(targets):
+            decide(draft, reps=Reps(lo=targets[k], hi=targets[k]))
+    return {c.key: c for c in rep_candidates(context, len(targets))}
+
+
+def test_a_ladder_goes_on_by_its_step():
+    """Ten, eight, six lead to four, and back up to eight."""
+    found = lay_out_rounds(("goblet-squat",), (10, 8, 6))
+    assert {"on by its step", "on by its regular step"} <= set(found["4"].features)
+    assert "back by its regular step" in found["8"].features
+    assert "on by its regular step" not in lay_out_rounds(("goblet-squat",), (12, 8, 6))["4"].features
+
+
+def test_a_step_never_leads_below_one():
+    """Three, two, one is over."""
+    found = lay_out_rounds(("goblet-squat",), (3, 2, 1))
+    assert "0" not in found
+    assert all(c.value is None or c.value.lo >= 1 for c in found.values())
+
+
+def test_a_move_moves_as_its_mate():
+    """When the squat went from ten to eight, the swing may go by the same step or in proportion; else it stays."""
+    found = lay_out_rounds(("goblet-squat", "kettlebell-swing"), (10, 20, 8))
+    assert "moves as its mate" in found["18"].features
+    assert "in proportion to its mate" in found["16"].features
+    assert "as last time, its mate moved" in found["20"].features
+    found = lay_out_rounds(("goblet-squat", "kettlebell-swing"), (10, 20, 10))
+    assert "as last time, its mate stayed" in found["20"].features
+    assert not any("moves as its mate" in c.features for c in found.values())
+
+
+@pytest.mark.parametrize(
+    ("said", "key", "feature"),
+    [
+        ("now three big breaths", "3", "stands as breaths"),
+        ("six rounds of breath", "6", "stands as sets"),
+        ("the other pair twelve altogether", "12", "stands as ordinal"),
+    ],
+)
+def test_a_bare_number_before_the_work_may_be_the_target(said, key, feature):
+    """Whatever it was taken for."""
+    assert feature in offer_reps(ONE.format(said, ""))[key].features
+
+
+def test_counting_that_starts_anew_adds_up():
+    """Twice to eight is sixteen."""
+    found = offer_reps(ONE.format("", "six _2 seven _2 eight _2 lovely tall _2 three _2 four _2 seven _2 eight"))
+    assert {"counted anew", "counted anew, alike"} <= set(found["16"].features)
+    assert not any("counted anew" in c.features for c in offer_reps(ONE.format("", "three _2 four _2 five")).values())
+
+
+@pytest.mark.parametrize("side", ["each", None])
+def test_a_target_for_each_side_offers_both_sides_too(side):
+    """'Five one way and five the other' are ten where sides are not told apart."""
+    context = lay_out_class(ONE.format("five one way and five the other", ""))
+    decide_exercises(context, "goblet-squat")
+    decide(context.drafts[0], side=side)
+    found = {c.key: c for c in rep_candidates(context, 0)}
+    assert f"said each side, side {side or 'none'}" in found["5"].features
+    assert f"twice what is said each side, side {side or 'none'}" in found["10"].features
+
+
+def test_the_name_beside_a_number_tells_whose_it_is():
+    """Of two moves announced together, each number stands after its own name or after the other's."""
+    found = offer_reps("goblet squats ten reps and then push ups eight reps okay _2 [ and down _20 ] and rest")
+    assert "after the own name" in found["10"].features
+    assert {"after another name", "last in the set-up"} <= set(found["8"].features)
+
+
+def test_the_second_side_tells_of_the_first():
+    """Often only the second side is counted, or has its number said."""
+    text = "okay _2 [ and down _20 ] other leg ten reps _2 [ four _2 five _2 nine ] and rest"
+    context = lay_out_class(text)
+    decide_exercises(context, "reverse-lunge", "reverse-lunge")
+    found = {c.key: c for c in rep_candidates(context, 0)}
+    assert "the next set of this move says it" in found["10"].features
+    assert "the next set of this move counts to it" in found["9"].features
+    decide_exercises(context, "reverse-lunge", "goblet-squat")
+    assert not {"9", "10"} & {c.key for c in rep_candidates(context, 0)}

@@ -70,3 +70,10 @@ def test_time_left_is_no_target():
     )
     assert set(found) == {"30", ""}
     assert "time left is told" in found["30"].features
+
+
+def test_a_bare_number_before_the_work_may_be_seconds():
+    """'Plank, forty': no unit is said, so it may be a length."""
+    found = offer_seconds("okay plank forty _2 [ and hold _38 done ] and rest")
+    assert any(f.startswith("stands as") for f in found["40"].features)
+    assert "fits the span well" in found["40"].features

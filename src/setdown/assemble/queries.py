@@ -10,7 +10,7 @@ from setdown.assemble.evidence import quote_mentions
 from setdown.assemble.loads import load_key
 from setdown.assemble.namings import gather_namings
 from setdown.assemble.ranker import Ranked
-from setdown.assemble.reps import rep_key
+from setdown.assemble.rep_values import rep_key
 from setdown.model.mention import Mention
 from setdown.model.routine import Query, Set, Severity
 

@@ -3,25 +3,15 @@
 from __future__ import annotations
 
 from setdown.assemble.announced import announced
-from setdown.assemble.candidates import CandidateSet, describe_set, place_of, span_seconds, window_of
+from setdown.assemble.candidates import CandidateSet, describe_set, span_seconds, window_of
 from setdown.assemble.context import ClassContext, Draft
 from setdown.assemble.ranker import Candidate
+from setdown.assemble.rep_carried import put_carried, put_continued
+from setdown.assemble.rep_heard import put_alternatives, put_counts, put_next, tell_counting
+from setdown.assemble.rep_values import make_reps, rep_key
+from setdown.assemble.spoken import tell_spoken
 from setdown.model.mention import Mention
 from setdown.model.routine import Reps
-
-
-def rep_key(reps: Reps | None) -> str:
-    """The sheet's form of a rep target; empty for none."""
-    return str(reps) if reps is not None else ""
-
-
-def make_reps(lo: int | None, hi: int | None, to_failure: bool = False) -> Reps | None:
-    """A target that the model accepts, or ``None`` for numbers that are no rep count."""
-    if to_failure:
-        return Reps(to_failure=True)
-    if lo is None or hi is None or not 1 <= lo <= hi <= 1000:
-        return None
-    return Reps(lo=lo, hi=hi)
 
 
 def rep_candidates(context: ClassContext, at: int) -> list[Candidate]:
@@ -34,17 +24,26 @@ def rep_candidates(context: ClassContext, at: int) -> list[Candidate]:
     for m in said:
         reps = make_reps(m.value.lo, m.value.hi, m.value.to_failure)
         if reps is not None:
-            c = found.put(reps, rep_key(reps), ["said here", *place_of(context, draft, m)], m)
+            c = found.put(reps, rep_key(reps), ["said here", *tell_spoken(context, draft, m, said)], m)
             c.features["rule score"] = max(c.features.get("rule score", 0.0), m.score)
             if m is _last_before(said, draft):
                 c.add("last said before work")
-    _put_alternatives(context, draft, found, low, high)
-    _put_counts(context, draft, found)
-    _put_carried(context, at, found)
+            if m.value.each_side:
+                side = draft.value("side") or "none"
+                c.add(f"said each side, side {side}")
+                both = make_reps(2 * m.value.lo, 2 * m.value.hi) if m.value.lo is not None else None
+                if both is not None:
+                    found.put(both, rep_key(both), [f"twice what is said each side, side {side}"], m, "inferred")
+    put_alternatives(context, draft, found, low, high)
+    put_counts(context, draft, found)
+    put_next(context, at, found)
+    put_carried(context, at, found)
+    put_continued(context, at, found)
     top = _highest_count(context, draft)
     lasts = span_seconds(context, draft)
     for candidate in found.all():
-        candidate.add("a number", *_compare_with_work(candidate.value, top, lasts, draft.value("side")))
+        fits = _compare_with_work(candidate.value, top, lasts, draft.value("side"))
+        candidate.add("a number", *fits)
         candidate.add(*(f"number, {a}" for a in about))
         if candidate.value.to_failure:
             candidate.add("to failure")
@@ -56,6 +55,7 @@ def rep_candidates(context: ClassContext, at: int) -> list[Candidate]:
             none.add(f"none, {kind} said here")
     if announced(context, "interval", draft.span.start, 1):
         none.add("none, interval class")
+    none.add(*(f"none, {how}" for how in tell_counting(context, draft)))
     before = context.find_earlier(at)
     if before is not None and before.value("reps") is None:
         none.add("none, none last time")
@@ -97,92 +97,3 @@ def _compare_with_work(reps: Reps, top: int | None, lasts: float, side: str | No
 
 def _last_before(said: list[Mention], draft: Draft) -> Mention | None:
     return next((m for m in reversed(said) if m.start < draft.span.start), None)
-
-
-def _put_alternatives(context: ClassContext, draft: Draft, found: CandidateSet, low: int, high: int) -> None:
-    """Numbers whose likeliest role is another, but which may be a target."""
-    for kind in ("load", "count", "work_s", "other", "ordinal", "scheme", "sets", "time_left"):
-        for m in context.index.within(kind, low, high):
-            for alternative in getattr(m.value, "alternatives", ()):
-                if alternative.kind != "reps":
-                    continue
-                reps = make_reps(alternative.value.lo, alternative.value.hi, alternative.value.to_failure)
-                if reps is not None:
-                    found.put(reps, rep_key(reps), [f"may be said as {kind}", *place_of(context, draft, m)], m)
-
-
-def _put_counts(context: ClassContext, draft: Draft, found: CandidateSet) -> None:
-    """The highest number counted aloud, and what 'two more' after it comes to."""
-    span = draft.span
-    counts = [m for m in context.index.within("count", span.start, max(span.end, span.start + 1)) if m.value.n <= 100]
-    if not counts:
-        return
-    top = max(counts, key=lambda m: (m.value.n, m.start))
-    reps = make_reps(top.value.n, top.value.n)
-    if reps is not None:
-        near_end = span.end - top.end <= 8
-        found.put(
-            reps,
-            rep_key(reps),
-            ["counted to", "counted to at end" if near_end else "counted to midway"],
-            top,
-            "inferred",
-        )
-    for m in context.index.within("remaining", top.end, span.end):
-        total = top.value.n + m.value.n
-        reps = make_reps(total, total)
-        if reps is not None:
-            found.put(reps, rep_key(reps), ["counted and left"], m, "inferred")
-
-
-def _put_carried(context: ClassContext, at: int, found: CandidateSet) -> None:
-    draft = context.drafts[at]
-    own = context.find_earlier(at)
-    if own is not None and own.value("reps") is not None:
-        place = "in this group" if own.group == draft.group else "in another group"
-        features = ["as last time", f"as last time {place}"]
-        if own is context.drafts[at - 1] and own.value("side") != draft.value("side"):
-            features.append("as on the other side")
-        evidence = own.ranked["reps"].best.evidence[:1]
-        found.put(own.value("reps"), rep_key(own.value("reps")), features, evidence[0] if evidence else None, "carried")
-    if at and context.drafts[at - 1].value("reps") is not None:
-        before = context.drafts[at - 1]
-        place = "same section" if before.section == draft.section else "another section"
-        features = ["as the set before", f"as the set before {place}", f"as the set before, {draft.arrangement}"]
-        features.append(
-            "as the set before, same round" if before.round == draft.round else "as the set before, other round"
-        )
-        evidence = before.ranked["reps"].best.evidence[:1]
-        found.put(
-            before.value("reps"), rep_key(before.value("reps")), features, evidence[0] if evidence else None, "carried"
-        )
-    for k in range(at - 1, max(-1, at - 12), -1):
-        mate = context.drafts[k]
-        if mate.group == draft.group and mate.round == draft.round and mate.value("reps") is not None:
-            evidence = mate.ranked["reps"].best.evidence[:1]
-            found.put(
-                mate.value("reps"),
-                rep_key(mate.value("reps")),
-                ["as a mate of this round"],
-                evidence[0] if evidence else None,
-                "carried",
-            )
-            break
-    told = announced(context, "reps", draft.span.start, 3)
-    for back, m in enumerate(reversed(told), 1):
-        reps = make_reps(m.value.lo, m.value.hi, m.value.to_failure)
-        if reps is not None:
-            features = ["declared", f"declared, section {draft.section}", f"declared, {back} back"]
-            features.append(
-                "declared before the first set" if m.start < context.drafts[0].span.start else "declared later"
-            )
-            found.put(reps, rep_key(reps), features, m, "declared")
-    for m in context.index.latest("scheme", draft.span.start, 2):
-        scheme = m.value.reps
-        if 1 <= draft.round <= len(scheme):
-            value = scheme[draft.round - 1]
-            reps = make_reps(value, value)
-            if reps is not None:
-                found.put(
-                    reps, rep_key(reps), ["by the scheme", f"by the scheme, section {draft.section}"], m, "declared"
-                )

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from setdown.assemble.announced import announced
 from setdown.assemble.candidates import CandidateSet, describe_set, place_of, span_seconds, window_of
-from setdown.assemble.context import ClassContext
+from setdown.assemble.context import ClassContext, Draft
 from setdown.assemble.ranker import Candidate
+from setdown.assemble.spoken import read_bare_number, tell_spoken
+
+EARLY = 6  # words into the work in which a bare number may still announce it
+SHORTEST = 3  # seconds; less is no length of a set; common practice, no source
 
 
 def second_candidates(context: ClassContext, at: int) -> list[Candidate]:
@@ -16,7 +20,7 @@ def second_candidates(context: ClassContext, at: int) -> list[Candidate]:
     low, high = window_of(draft)
     said = context.index.within("work_s", low, high)
     for m in said:
-        c = found.put(m.value.work, str(m.value.work), ["said here", *place_of(context, draft, m)], m)
+        c = found.put(m.value.work, str(m.value.work), ["said here", *tell_spoken(context, draft, m, said)], m)
         c.features["rule score"] = max(c.features.get("rule score", 0.0), m.score)
     for kind in ("rest_s", "time_left", "reps", "load", "count", "other", "interval"):
         for m in context.index.within(kind, low, high):
@@ -24,6 +28,7 @@ def second_candidates(context: ClassContext, at: int) -> list[Candidate]:
                 if alternative.kind == "work_s":
                     seconds = alternative.value.work
                     found.put(seconds, str(seconds), [f"may be said as {kind}", *place_of(context, draft, m)], m)
+    _put_bare(context, draft, found)
     for m in context.index.latest("interval", draft.span.start, 2):
         features = ["by the interval plan", f"by the interval plan, section {draft.section}"]
         found.put(m.value.work, str(m.value.work), features, m, "declared")
@@ -56,6 +61,18 @@ def second_candidates(context: ClassContext, at: int) -> list[Candidate]:
     if own is not None and own.value("work_s") is None:
         none.add("none, none last time")
     return found.all()
+
+
+def _put_bare(context: ClassContext, draft: Draft, found: CandidateSet) -> None:
+    """Add what stands as a number between the sets, whatever it was taken for: 'calf, twenty'."""
+    end = min(draft.span.start + EARLY, max(draft.span.end, draft.span.start + 1))
+    for kind in ("reps", "count", "other", "load"):
+        mentions = context.index.within(kind, draft.setup_start, end)
+        for m in mentions:
+            bounds = read_bare_number(m)
+            if bounds is not None and bounds[0] == bounds[1] >= SHORTEST:
+                features = tell_spoken(context, draft, m, mentions)
+                found.put(bounds[0], str(bounds[0]), [f"stands as {kind}", *(f"{kind} {f}" for f in features)], m)
 
 
 def _put_carried(context: ClassContext, at: int, found: CandidateSet) -> None:

@@ -42,6 +42,7 @@ EXAMPLES: dict[str, list[tuple[str, str, dict[str, Any]]]] = {
     "ten a side": [("ten a side", "reps", {"lo": 10, "each_side": True})],
     "each side ten": [("on each leg ten", "reps", {"lo": 10, "each_side": True})],
     "ten one way and ten the other": [
+        ("four one way four back the other way", "reps", {"lo": 4, "each_side": True}),
         ("five one way and five the other", "reps", {"lo": 5, "each_side": True}),
         ("ten on the left then ten on the right", "reps", {"lo": 10, "each_side": True}),
         ("eight forwards and eight backwards", "reps", {"lo": 8, "each_side": True}),
@@ -82,6 +83,8 @@ EXAMPLES: dict[str, list[tuple[str, str, dict[str, Any]]]] = {
         ("as many as you can", "reps", {"to_failure": True}),
         ("as many reps as possible", "reps", {"to_failure": True, "lo": None}),
         ("as many as you can get", "reps", {"to_failure": True}),
+        ("as many as are clean", "reps", {"to_failure": True}),
+        ("how many you can", "reps", {"to_failure": True}),
     ],
     "till you can't": [
         ("keep going till you can't", "reps", {"to_failure": True}),
@@ -125,7 +128,7 @@ COUNTER_EXAMPLES: dict[str, list[str]] = {
         "two eighths",
     ],
     "two counts of eight": ["two counts of ten"],
-    "as many as you can": ["as many as ten"],
+    "as many as you can": ["as many as ten", "how many have we done"],
     "till you can't": ["until the bell", "till we meet again"],
     "everything you've got": ["everything else"],
 }

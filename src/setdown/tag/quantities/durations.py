@@ -28,6 +28,9 @@ def said_length(match: Match) -> tuple[int, int | None] | None:
             return None
         part = int(60 * number.value)
         return (60 + part, None) if "and" in words else (part, None)
+    if words[0] == "a" and len(match.numbers) == 1:  # 'a minute thirty'
+        more = whole(number)
+        return (60 + more, None) if more is not None and 10 <= more < 60 else None
     said = seconds(number, 60 if minutes and number.form != "clock" else 1)
     if said is None or len(match.numbers) == 1 or not minutes:
         return said
@@ -99,6 +102,14 @@ def _plain_minutes(match: Match) -> Draft | None:
     return Draft(kind, Seconds(said[0], high=said[1], alternatives=(other,)))
 
 
+def _bare_minute(match: Match) -> Draft | None:
+    """'Pigeon, a minute': a length by itself, but not 'twenty a minute', 'back in a minute', 'a minute ago'."""
+    before, after = match.word(match.start - 1), match.word(match.end)
+    if before in _NO_LENGTH or after in _NO_LENGTH_AFTER or match.stream.number_at(match.start - 1) is not None:
+        return None
+    return Draft("work_s", Seconds(60, alternatives=(Alternative("rest_s", Seconds(60), 0.35),)))
+
+
 def _rest(match: Match) -> Draft | None:
     said = said_length(match)
     if said is None or not 2 <= said[0] <= LONGEST_WORK:
@@ -132,8 +143,10 @@ def _idiom(match: Match) -> Draft:
     return Draft("other", Other("idiom"))
 
 
+_NO_LENGTH = word_set("in wait on just got every times ago about within of than beats per not took takes was reps had")
+_NO_LENGTH_AFTER = word_set("ago before after later earlier or late early away")
 HALF_MINUTE = "#f a @minute"
-_ANY = f"(# @unit|{HALF_MINUTE}|a @minute|a @minute and a #f|a #f @minute|# @minute #|# and #f @minute)"
+_ANY = f"(# @unit|{HALF_MINUTE}|a @minute|a @minute and a #f|a #f @minute|a @minute #|# @minute #|# and #f @minute)"
 _SOME = f"(# @unit|{HALF_MINUTE}|a [@good] @minute)"
 
 RULES = (
@@ -196,8 +209,10 @@ RULES = (
         "two minutes",
         (
             "# @minute",
+            "(only|just) # @minute",
             HALF_MINUTE,
             "a @minute and a #f",
+            "a @minute #",
             "a #f @minute",
             "# and #f @minute",
             "# @minute #",
@@ -210,13 +225,16 @@ RULES = (
     Rule(
         "a minute",
         (
-            "a (full|whole) minute",
+            "a (full|whole|solid) minute",
+            "(whole|full|solid) minute [of|on|each|here|there]",
+            "(gets|get|that's|it's|is|about) {a minute}",
             "a minute (of|on|each|here|there|this|from)",
             "(stay|hold|do|call it|make it) {a minute [and a #f]}",
         ),
         _plain_minutes,
         0.62,
     ),
+    Rule("bare minute", ("a minute",), _bare_minute, 0.36),
     Rule(
         "a minute off",
         (

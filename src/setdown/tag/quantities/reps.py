@@ -159,7 +159,7 @@ RULES = (
     Rule(
         "ten one way and ten the other",
         (
-            "# one @way [@then] # the @lr2 [@way]",
+            "# one @way [@then] # [back] the @lr2 [@way]",
             "# [to|on] (the|your) @lr [@way] [@then] [@then] # [to|on] (the|your) @lr2 [@way]",
             f"# (clockwise|forwards|forward) [@then] # {_BACK}",
             "# @lr [@then] [@then] # @lr",
@@ -236,7 +236,9 @@ RULES = (
         "as many as you can",
         (
             "as many [@reps|of @them|as] as [@we] (can|possible|like|want)",
-            "as many as (possible|you've got|you have)",
+            "as many as (possible|you've got|you have|you got|you like|you want)",
+            "as many as (are|is|look|stay|feel) (clean|good|pretty|strong|tidy)",
+            "how many [@reps] you can [do|get|manage|make]",
             "as many as @we can (get|do|manage)",
             "[your] max (reps|effort)",
             "(amrap|amraps)",
@@ -251,6 +253,7 @@ RULES = (
             "@till (there|you|they) ain't any [left]",
             f"@till (there|there's|you|you're|you've|it|it's|i'm) [have|got|are] {_SPENT}",
             "@till the wheels come off",
+            "@till (your|the) (arms|legs|form|technique|speed|bar) (goes|go|slows|slow|breaks|crumbles|stops)",
             "[the one] to [technical|muscular] failure",
         ),
         _to_failure,
