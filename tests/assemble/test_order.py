@@ -6,11 +6,13 @@ import pytest
 
 from make_class import lay_out_class
 from setdown.assemble.order import (
+    NEW,
     compress_runs,
     expect_next,
     find_lists,
     find_openers,
     find_standing,
+    follow_rhythm,
     look_back,
     opens_block,
     order_features,
@@ -43,7 +45,7 @@ def test_a_pair_goes_on():
 
 def test_a_third_time_round_agrees_with_both_before():
     """In A B C A B both the last move and the one before it point to C."""
-    assert expect_next([A, B, C, A, B])[C] == ["successor", "successor of two"]
+    assert expect_next([A, B, C, A, B])[C][-2:] == ["successor", "successor of two"]
 
 
 def test_straight_sets_may_go_on():
@@ -70,6 +72,40 @@ def test_a_second_block_restarts_at_its_own_first_move():
 def test_sides_do_not_count_as_places():
     """Left and right of A, then left and right of B: next comes A, as if each had been one set."""
     assert expect_next([A, A, B, B])[A] == expect_next([A, B])[A]
+
+
+@pytest.mark.parametrize(
+    ("history", "next_one", "why"),
+    [
+        ([A, B, A, B, C, D], C, "rhythm 2"),  # as after the first two new moves
+        ([A, A, A, B, B, B, C, C], C, "rhythm 4"),  # straight sets, three of each
+        ([A, A, A, B, B, B, C, C, C], NEW, "rhythm 4"),
+        ([A, A, B, B, C], C, "rhythm 3"),  # left, right
+        ([A, B, C, A, B, C, A], B, "rhythm 3"),  # round and round
+    ],
+)
+def test_the_class_goes_on_as_it_went_before(history, next_one, why):
+    """Which move comes again, or that a new one comes, follows from where the same rhythm stood before."""
+    assert follow_rhythm(history)[0] == (next_one, why)
+
+
+def test_a_rhythm_that_was_kept_twice():
+    """What followed both times before is surer than what followed once."""
+    assert (NEW, "rhythm kept") in follow_rhythm([A, A, B, B, C, C, D, D])
+    assert [why for _, why in follow_rhythm([A, A, B, B])] == ["rhythm 2"]
+
+
+def test_without_a_rhythm():
+    """The first sets have none, nor has one that never stood before."""
+    assert follow_rhythm([]) == follow_rhythm([A]) == []
+    assert follow_rhythm([A, B, A]) == []
+
+
+def test_a_new_move_is_expected_as_such():
+    """The standing of a move that was not done yet tells that a new one is due."""
+    past = look_back([A, A, B, B], (), [])
+    assert "rhythm 2" in find_standing(C, past, "not named", False).expected
+    assert "rhythm 2" not in find_standing(A, past, "not named", False).expected
 
 
 def test_talk_that_opened_a_block_is_remembered():
