@@ -148,6 +148,14 @@ MIGRATIONS: tuple[tuple[str, str], ...] = (
         CREATE TRIGGER profile_taken AFTER DELETE ON profile BEGIN DELETE FROM profiles_together; END;
         """,
     ),
+    (
+        "0004-classes-by-name",
+        """
+        CREATE INDEX class_title ON class (title COLLATE NOCASE);
+        CREATE INDEX class_transcript ON class (transcript);
+        CREATE INDEX class_routine ON class (routine);
+        """,
+    ),
 )
 
 
