@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from gold.ablate import PARTS, Part, cut_class, extract_without, format_ablation
@@ -13,6 +15,7 @@ from setdown.segment.weights import load_weights
 from setdown.sheet import routine_to_rows
 from setdown.tag import tag_transcript
 
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"  # one with a name that is misheard and nothing else
 CELLS = ("start", "end", "section", "group", "round", "exercise", "side", "reps", "work_s", "load", "basis", "finisher")
 
 
@@ -20,7 +23,8 @@ CELLS = ("start", "end", "section", "group", "round", "exercise", "side", "reps"
 def classes(gold_folder):
     lexicon = load_lexicon()
     names = ("d1-evening-pairs", "e4-park-ladders", "f1-slow-flow")
-    return [tag_transcript(read_transcript(gold_folder / f"{name}.vtt"), lexicon) for name in names]
+    files = [*(gold_folder / f"{name}.vtt" for name in names), SAMPLES / "signal-box-intervals.words.json"]
+    return [tag_transcript(read_transcript(file), lexicon) for file in files]
 
 
 def take_cells(rows: list[dict[str, str]]) -> list[tuple[str, ...]]:
@@ -37,7 +41,7 @@ def test_without_nothing_is_the_extraction(gold_folder, classes):
 @pytest.mark.slow
 @pytest.mark.parametrize("part", PARTS[1:], ids=lambda part: part.name)
 def test_every_part_counts(classes, part: Part):
-    """In one of three different classes something changes when it is gone."""
+    """In one of four different classes something changes when it is gone."""
     lexicon = load_lexicon()
     profiles, whole = part.profiles(lexicon), PARTS[0].profiles(lexicon)
     changed = [

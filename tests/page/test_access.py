@@ -89,11 +89,21 @@ def test_the_page_is_never_wider_than_its_window(serve, sample, open_page, width
     page.locator(".bar-set").first.click(trial=True)
 
 
+# Where the text of a cell begins: one that spans half the table can be wider than the window.
 SEEN = """() => {
   const one = document.activeElement, box = one.getBoundingClientRect();
-  const top = document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2);
+  const top = document.elementFromPoint(box.left + Math.min(box.width, 80) / 2, box.top + box.height / 2);
   return [one.dataset.field ?? "", Boolean(top && one.contains(top))];
 }"""
+
+
+def wait_until_seen(page, keys: str) -> None:
+    """The focus is in sight as soon as the page has been drawn again."""
+    for _ in range(20):
+        if page.evaluate(SEEN)[1]:
+            return
+        page.wait_for_timeout(50)
+    raise AssertionError(f"the focus is out of sight after {keys}")
 
 
 @pytest.mark.parametrize(("width", "height"), [(1440, 900), (820, 1180), (720, 450), (320, 640)])
@@ -103,10 +113,10 @@ def test_the_keyboard_never_goes_out_of_sight(serve, sample, open_page, width, h
     page.set_viewport_size({"width": width, "height": height})
     for keys in ("Alt+3", "End", *["ArrowDown"] * 6, "PageDown", "PageDown", "Home", "End", "PageUp", "Control+Home"):
         page.keyboard.press(keys)
-        assert page.evaluate(SEEN)[1], keys
+        wait_until_seen(page, keys)
     for keys in ("Alt+4", *["ArrowDown"] * 12, "Alt+1", *["ArrowRight"] * 9):
         page.keyboard.press(keys)
-        assert page.evaluate(SEEN)[1], keys
+        wait_until_seen(page, keys)
     page.keyboard.press("Enter")
     assert page.evaluate(SEEN)[1], "the row of the bar"
 

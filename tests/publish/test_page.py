@@ -19,7 +19,7 @@ PAGES = {  # A4 and Letter, looked at
     "allotment-kettlebell": 2,
     "arms-and-shoulders": 3,
     "library-lunchtime": 2,
-    "quayside-strength": 3,
+    "quayside-strength": (2, 3),
     "signal-box-intervals.words": 2,
     "slipway-stretch": 1,
 }
@@ -94,7 +94,8 @@ def test_a_printed_page_cuts_no_row(browser, pages, sample, paper, tmp_path):
     page.pdf(path=str(tmp_path / "plan.pdf"), format=paper)
     page.close()
     printed = [squeeze(one.extract_text()) for one in pypdf.PdfReader(tmp_path / "plan.pdf").pages]
-    assert len(printed) == PAGES[name_sample(sample)]
+    wanted = PAGES[name_sample(sample)]
+    assert len(printed) == (wanted[paper == "Letter"] if isinstance(wanted, tuple) else wanted)
     assert rows
     for row in rows:
         assert any(row in text for text in printed), row

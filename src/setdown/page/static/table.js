@@ -147,7 +147,9 @@ export function place(cell, focus = true) {
     cell.focus({ preventScroll: true });
     bringInto($("grid-view"), cell.parentElement);
     // Sideways in a narrow table, and the page itself where it is longer than the window.
-    cell.scrollIntoView({ block: "nearest", inline: "nearest" });
+    // A cell that is wider than what is left of the window shows where it begins, which is where its text stands.
+    const wide = cell.offsetWidth > $("grid-view").clientWidth / 2;
+    cell.scrollIntoView({ block: "nearest", inline: wide ? "start" : "nearest" });
   }
   if (cell.dataset.kind === "set" && (state.chosen !== spot.id || state.field !== spot.field)) choose(spot.id, spot.field, "table");
 }
