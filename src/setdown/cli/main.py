@@ -57,6 +57,7 @@ def _run_app(arguments: list[str]) -> int:
 
 
 COMMANDS = (
+    "demo",
     "extract",
     "sheet",
     "check",
