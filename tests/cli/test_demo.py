@@ -37,7 +37,7 @@ def test_it_walks_through_every_stage(run, place, monkeypatch):
     routine = json.loads((place / "class.routine.json").read_text(encoding="utf-8"))
     assert routine["status"] == "reviewed"
     assert [mark["by"] for mark in routine["signatures"]] == ["Ada Lorrimer"]
-    assert "goblet squat" in (place / "out" / "class.plan.html").read_text(encoding="utf-8")
+    assert "goblet squat" in (place / "out" / "class.plan.html").read_text(encoding="utf-8").lower()
     assert re.search(r"\n +1:55 +goblet squat", ran.out)
     assert "3 added" in ran.out
     assert ".mp4" not in ran.out, "no link to a recording that is not there"
@@ -72,6 +72,15 @@ def test_a_folder_of_somebody_else_is_left_alone(tmp_path, replace):
     assert read_all(tmp_path) == {"class.vtt": b"a real one"}
     demo_folder.prepare_folder(tmp_path / "setdown-demo")
     assert (tmp_path / "setdown-demo" / "class.vtt").is_file()
+
+
+@pytest.mark.parametrize("name", ["a\0b", "x" * 5000, ""])
+def test_a_name_that_cannot_be_is_refused(run, tmp_path, monkeypatch, name):
+    """With a message: NUL, a name longer than the system allows, or none at all in a folder with other files."""
+    (tmp_path / "mine").touch()
+    monkeypatch.chdir(tmp_path)
+    assert run("demo", name).code == 2
+    assert [p.name for p in tmp_path.iterdir()] == ["mine"]
 
 
 def test_a_file_in_the_way_is_named(run, tmp_path):

@@ -59,6 +59,8 @@ def prepare_folder(folder: Path, *, replace: bool = False) -> None:
         OSError: it cannot be written.
     """
     samples = find_samples()
+    if "\0" in str(folder):
+        raise SetdownError("a folder's name cannot hold NUL", source=str(folder), hint="Give another name")
     if folder.exists() and not folder.is_dir():
         raise SetdownError("this is a file", source=str(folder), expected="a new folder", hint="Give another name")
     if folder.is_dir() and any(folder.iterdir()):
