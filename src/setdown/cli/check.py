@@ -35,7 +35,7 @@ def check(
     \b
     Examples:
       setdown check class.routine.json
-      setdown check routines/*.routine.json --quiet
+      setdown check *.routine.json --quiet
     """
     if transcript and len(files) > 1:
         raise SetdownError("--transcript is for one routine", hint="Or put each transcript beside its routine")

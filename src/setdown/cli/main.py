@@ -20,9 +20,11 @@ ABOUT = """Set down what was done in an exercise class, from its timed transcrip
 \b
 A first look:
   setdown demo practice
-  setdown extract class.vtt -o class.routine.json
-  setdown sheet class.routine.json
-  setdown explain class.vtt --at 12:40
+  setdown extract class.vtt -o new.routine.json
+  setdown sheet new.routine.json
+  setdown explain class.vtt --at 1:55
+
+The examples in the help of each command can be tried in the folder that setdown demo makes.
 
 \b
 Exit codes: 0 done, 1 finished with findings, 2 could not be used, 130 stopped by Ctrl-C.

@@ -44,8 +44,8 @@ def publish(
     \b
     Examples:
       setdown publish class.routine.json -o out
-      setdown publish class.routine.json --as plan --as page -o out --units both
-      setdown publish class.routine.json --as captions --transcript recordings/class.vtt -o out
+      setdown publish class.routine.json --as plan --as page -o metric --units kg
+      setdown publish class.routine.json --as captions --transcript class.vtt -o captions
     """
     from setdown.lexicon import load_lexicon
     from setdown.publish import OUTPUTS, PublishOptions
