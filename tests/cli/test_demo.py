@@ -74,7 +74,7 @@ def test_a_folder_of_somebody_else_is_left_alone(tmp_path, replace):
     assert (tmp_path / "setdown-demo" / "class.vtt").is_file()
 
 
-@pytest.mark.parametrize("name", ["a\0b", "x" * 5000, ""])
+@pytest.mark.parametrize("name", ["a\0b", "\udc80", "x" * 5000, ""])
 def test_a_name_that_cannot_be_is_refused(run, tmp_path, monkeypatch, name):
     """With a message: NUL, a name longer than the system allows, or none at all in a folder with other files."""
     (tmp_path / "mine").touch()

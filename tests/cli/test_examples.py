@@ -68,7 +68,7 @@ def test_the_examples_of_a_command(command: Described, folder):
         done = run_line(example, folder)
         assert done.returncode == (1 if example in WITH_FINDINGS else 0), f"{example}\n{done.stdout}{done.stderr}"
         assert "Traceback" not in done.stderr
-        assert done.stdout or set(folder.rglob("*")) > before, example
+        assert done.stdout or done.stderr or set(folder.rglob("*")) > before, example
 
 
 def serve_briefly(example: str, folder: Path) -> None:

@@ -16,7 +16,6 @@ from setdown.cli.main import run_command
 from setdown.errors import SetdownError
 
 COMMANDS = (
-    "demo",
     "extract",
     "sheet",
     "check",
@@ -26,6 +25,7 @@ COMMANDS = (
     "version",
     "lexicon lint",
     "lexicon find",
+    "demo",
 )
 HEAVY = ("spacy", "pydantic", "rich", "typer", "jsonschema", "click")
 

@@ -18,6 +18,7 @@ def test_it_is_current(repository):
 def test_it_has_all_that_the_help_has(run, command):
     """Every option of --help is described, and nothing that --help does not have."""
     shown = run(*command.words, "--help").out
+    shown = shown.partition("\nOptions:\n")[2].partition("\nCommands:\n")[0]
     options = {word.strip(",") for line in shown.splitlines() for word in line.split()[:2] if word.startswith("--")}
     listed = {word.strip(",") for one in command.parameters for word in one.written.split() if word.startswith("--")}
     assert listed == {option.partition("[")[0] for option in options} - {"--help"}

@@ -100,7 +100,7 @@ def find(
       setdown catalogue find -m "gobble its quat" --section main --load 10-15lb
       setdown catalogue find --only-kit dumbbells,mat --minutes 25 --muscle glutes
       setdown catalogue find --said '"bent over rows"' --as json
-      setdown catalogue find --like "Quayside Strength" --minutes 30
+      setdown catalogue find --like "Quayside Strength, Short One" --minutes 30
       setdown catalogue find --repeats
     """
     from setdown.cli.catalogue_find import FindOptions, find_and_show
@@ -184,7 +184,7 @@ def pick(
     \b
     Examples:
       setdown catalogue pick --minutes 25 --kit dumbbells,mat --muscle glutes --avoid-last 7d
-      setdown catalogue pick -n 7 --for 2024-06-03
+      setdown catalogue pick -n 2 --for 2024-07-01
     """
     from setdown.cli.catalogue_find import FindOptions
     from setdown.cli.catalogue_pick import pick_and_show

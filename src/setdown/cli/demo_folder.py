@@ -59,8 +59,8 @@ def prepare_folder(folder: Path, *, replace: bool = False) -> None:
         OSError: it cannot be written.
     """
     samples = find_samples()
-    if "\0" in str(folder):
-        raise SetdownError("a folder's name cannot hold NUL", source=str(folder), hint="Give another name")
+    if "\0" in str(folder) or not _is_text(str(folder)):
+        raise SetdownError("this name cannot be shown", source=str(folder), expected="text", hint="Give another name")
     if folder.exists() and not folder.is_dir():
         raise SetdownError("this is a file", source=str(folder), expected="a new folder", hint="Give another name")
     if folder.is_dir() and any(folder.iterdir()):
@@ -81,6 +81,15 @@ def prepare_folder(folder: Path, *, replace: bool = False) -> None:
         # The recordings of the samples are not shipped, so no link shall lead to them.
         data = b"".join(line for line in lines if not (name.endswith(".toml") and line.startswith(b"media")))
         write_file(folder / name, data, replace=replace)
+
+
+def _is_text(name: str) -> bool:
+    """Whether the name is text at all: bytes that are no UTF-8 reach us as lone surrogates."""
+    try:
+        name.encode("utf-8")
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def _is_ours(folder: Path) -> bool:

@@ -9,6 +9,7 @@ import typer
 
 from setdown.cli.load import load_routine
 from setdown.cli.outcome import DONE, FINDINGS, UNUSABLE, describe_failure, format_failure
+from setdown.cli.progress import iterate_files
 from setdown.cli.terminal import say, warn
 from setdown.errors import SetdownError
 
@@ -66,7 +67,7 @@ def publish(
     own = tuple(Path(file) for file in lexicon or ())
     words = load_lexicon(own)
     failed = 0
-    for file in files:
+    for file in iterate_files(files):
         try:
             _publish_one(file, words, own, outputs, options, transcript, Path(output), replace)
         except (SetdownError, OSError) as error:
