@@ -15,7 +15,18 @@ from setdown.cli import outcome
 from setdown.cli.main import run_command
 from setdown.errors import SetdownError
 
-COMMANDS = ("extract", "sheet", "check", "explain", "schema", "score", "version", "lexicon lint", "lexicon find")
+COMMANDS = (
+    "extract",
+    "sheet",
+    "check",
+    "explain",
+    "schema",
+    "score",
+    "version",
+    "lexicon lint",
+    "lexicon find",
+    "demo",
+)
 HEAVY = ("spacy", "pydantic", "rich", "typer", "jsonschema", "click")
 
 

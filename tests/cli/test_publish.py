@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
+import sys
 from pathlib import Path
 
 import pytest
@@ -96,3 +97,16 @@ def test_a_title_or_name_cannot_leave_the_folder(folder):
     out = folder / "out"
     assert run_command(["publish", str(strange), "-o", str(out), "--draft", "--as", "plan"]) == 0
     assert [path.name for path in out.iterdir()] == ["evil-name.draft.plan.md"]
+
+
+def test_without_matplotlib_everything_else_is_made(folder, capsys, monkeypatch):
+    """In a plain installation all but the figures is made, and how to have them is said once; asked for, they fail."""
+    monkeypatch.setitem(sys.modules, "matplotlib", None)
+    line = ["publish", str(folder / "quayside-strength.routine.json"), "-o", str(folder / "out"), "--draft"]
+    assert run_command(line) == 0
+    assert capsys.readouterr().err.count("setdown[figures]") == 1
+    names = [path.name for path in (folder / "out").iterdir()]
+    assert any(name.endswith(".jsonld") for name in names)
+    assert not any("figure" in name for name in names)
+    assert run_command([*line, "--as", "figures"]) == 2
+    assert "hint: " in capsys.readouterr().err

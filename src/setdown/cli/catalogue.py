@@ -10,6 +10,14 @@ import typer
 from setdown.cli.catalogue_add import add_folders
 from setdown.cli.outcome import guard
 
+ABOUT = """Index many classes, find moments in them, see what they train.
+
+\b
+A first look:
+  setdown catalogue add recordings class.vtt
+  setdown catalogue find -m squat
+  setdown catalogue balance
+"""
 FILE = "catalogue.setdown"
 Catalogue = Annotated[Path, typer.Option("-c", "--catalogue", metavar="FILE", help="The catalogue.")]
 Lexicon = Annotated[list[str] | None, typer.Option("--lexicon", metavar="FILE", help="Movements of your own.")]
@@ -22,7 +30,7 @@ Several = list[str] | None
 
 def build_catalogue_app() -> Any:
     """The subcommands of ``setdown catalogue``."""
-    app = typer.Typer(help="Index many classes, find moments in them, see what they train.", no_args_is_help=True)
+    app = typer.Typer(help=ABOUT, no_args_is_help=True)
     for command in (add, find, balance, pick, export, renew, check):
         app.command()(guard(command))
     return app
@@ -42,13 +50,12 @@ def add(
 
     What has not changed is skipped. A routine that was reviewed or edited wins over extraction from the transcript
     beside it. A bad file does not stop the others. Stopped at any point, the same command goes on from there. Classes
-    whose files are gone are listed, and taken out only with --prune.
+    whose files are gone are listed, and taken out only with --prune. With fsspec, places may be addresses, such as s3://bucket/recordings.
 
     \b
     Examples:
       setdown catalogue add recordings --jobs 2
-      setdown catalogue add recordings more/monday.vtt -c studio.setdown --prune
-      setdown catalogue add s3://bucket/recordings --scheduler tcp://10.0.0.5:8786
+      setdown catalogue add recordings class.vtt -c studio.setdown --prune
     """
     return add_folders(places, catalogue, jobs, prune, scheduler, quiet, lexicon or (), timing)
 
@@ -89,11 +96,11 @@ def find(
 
     \b
     Examples:
-      setdown catalogue find -m pullover
-      setdown catalogue find -m "gobble its quat" --section main --load 10-15kg
+      setdown catalogue find -m squat
+      setdown catalogue find -m "gobble its quat" --section main --load 10-15lb
       setdown catalogue find --only-kit dumbbells,mat --minutes 25 --muscle glutes
-      setdown catalogue find --said '"soft knees"' --as json
-      setdown catalogue find --like "Quayside Strength" --minutes 30
+      setdown catalogue find --said '"bent over rows"' --as json
+      setdown catalogue find --like "Quayside Strength, Short One" --minutes 30
       setdown catalogue find --repeats
     """
     from setdown.cli.catalogue_find import FindOptions, find_and_show
@@ -177,7 +184,7 @@ def pick(
     \b
     Examples:
       setdown catalogue pick --minutes 25 --kit dumbbells,mat --muscle glutes --avoid-last 7d
-      setdown catalogue pick -n 7 --for 2024-06-03
+      setdown catalogue pick -n 2 --for 2024-07-01
     """
     from setdown.cli.catalogue_find import FindOptions
     from setdown.cli.catalogue_pick import pick_and_show
@@ -249,7 +256,7 @@ def check(catalogue: Catalogue = Path(FILE)) -> int:
 
     \b
     Example:
-      setdown catalogue check -c studio.setdown
+      setdown catalogue check
     """
     from setdown.cli.catalogue_upkeep import check_store
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from setdown.cli.outcome import DONE, FINDINGS, UNUSABLE, describe_failure, format_failure
+from setdown.cli.progress import iterate_files
 from setdown.cli.terminal import say, warn
 from setdown.errors import SetdownError
 
@@ -35,11 +36,11 @@ def check(
     \b
     Examples:
       setdown check class.routine.json
-      setdown check routines/*.routine.json --quiet
+      setdown check *.routine.json --quiet
     """
     if transcript and len(files) > 1:
         raise SetdownError("--transcript is for one routine", hint="Or put each transcript beside its routine")
-    codes = [_check_file(file, transcript, quiet) for file in files]
+    codes = [_check_file(file, transcript, quiet) for file in iterate_files(files)]
     if all(code == UNUSABLE for code in codes):
         return UNUSABLE
     return DONE if not any(codes) else FINDINGS

@@ -43,8 +43,8 @@ def compare(
 
     \b
     Examples:
-      setdown compare spring.routine.json autumn.routine.json
-      setdown compare spring.routine.json autumn.routine.json -o seasons.svg
+      setdown compare class.routine.json recordings/kettlebell.srt
+      setdown compare class.routine.json recordings/kettlebell.srt -o classes.svg
     """
     from setdown.cli.measuring import lay_out, measure_files, parse_body_mass, parse_conventions, parse_units
     from setdown.measure import compare_measures

@@ -31,7 +31,7 @@ def diff(
 
     \b
     Examples:
-      setdown diff before.routine.json class.routine.json
+      setdown diff class.routine.json class.vtt
       setdown diff class.routine.json class.vtt --html -o changes.html
     """
     from setdown.files import write_file

@@ -29,7 +29,7 @@ def explain(
 
     \b
     Example:
-      setdown explain class.vtt --at 12:40
+      setdown explain class.vtt --at 1:55
     """
     moment = parse_moment(at)
     from setdown.cli.explain_text import render_explanation

@@ -49,8 +49,8 @@ def extract(
     \b
     Examples:
       setdown extract class.vtt
-      setdown extract class.vtt -o class.routine.json --title "Tuesday Strength" --instructor "Ada Quill"
-      setdown extract recordings/*.srt -o routines --jobs 4
+      setdown extract class.vtt -o tuesday.routine.json --title "Tuesday Strength" --instructor "Ada Quill"
+      setdown extract recordings/*.srt recordings/*.txt -o routines --jobs 2
     """
     targets = plan_targets(files, output)
     info = _read_info(files, title=title, instructor=instructor, day=date, media=media, tags=tag or [])

@@ -11,12 +11,19 @@ from setdown.cli.outcome import DONE, FINDINGS, guard
 from setdown.cli.terminal import clean_text, say, warn, write_result
 from setdown.errors import SetdownError
 
+ABOUT = """Check the word lists, or look words up in them.
+
+\b
+A first look:
+  setdown lexicon find gobble its quat
+  setdown lexicon lint
+"""
 RUNNER_UP = "runner-up"  # how the lexicon marks names that come close but do not match
 
 
 def build_lexicon_app() -> Any:
     """The subcommands of ``setdown lexicon``."""
-    app = typer.Typer(help="Check the word lists, or look words up in them.", no_args_is_help=True)
+    app = typer.Typer(help=ABOUT, no_args_is_help=True)
     app.command()(guard(lint))
     app.command()(guard(find))
     app.command()(guard(learn))
@@ -32,7 +39,7 @@ def lint(
 
     \b
     Example:
-      setdown lexicon lint lexicon
+      setdown lexicon lint
     """
     from setdown.lexicon import lint_lexicon
 
@@ -87,8 +94,8 @@ def learn(
 
     \b
     Examples:
-      setdown lexicon learn routines/*.routine.json
-      setdown lexicon learn routines/*.routine.json --lexicon mine.toml --add mine.toml
+      setdown lexicon learn class.routine.json
+      setdown lexicon learn *.routine.json --add mine.toml
     """
     from setdown.check import parse_routine
     from setdown.files import read_text

@@ -50,7 +50,7 @@ def measure(
     Examples:
       setdown measure class.routine.json
       setdown measure class.routine.json --body-mass 70 --own "goblet squat=20kg x 8"
-      setdown measure monday.routine.json thursday.routine.json --json
+      setdown measure class.routine.json recordings/kettlebell.srt --json
     """
     from setdown.cli.measuring import measure_files, parse_body_mass, parse_conventions, parse_units
     from setdown.measure import add_measures

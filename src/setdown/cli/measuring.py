@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from setdown.cli.load import load_routine
 from setdown.cli.outcome import describe_failure, format_failure
+from setdown.cli.progress import iterate_files
 from setdown.cli.terminal import clean_text, warn
 from setdown.errors import SetdownError
 
@@ -78,7 +79,7 @@ def measure_files(
     lexicon = load_lexicon(paths)
     own: list[Own] = [parse_own(text, lexicon) for text in own_sets]
     found, failed = [], 0
-    for file in files:
+    for file in iterate_files(files):
         try:
             routine = load_routine(file, paths)
             found.append(

@@ -33,7 +33,8 @@ def merge(
 
     \b
     Examples:
-      setdown merge old.routine.json edited.routine.json new.routine.json -o merged.routine.json
+      setdown extract class.vtt -o new.routine.json
+      setdown merge - class.routine.json new.routine.json -o merged.routine.json
       setdown merge - class.routine.json new.routine.json -o class.routine.json --by "Ana Lund"
     """
     from setdown.cli.who import make_mark

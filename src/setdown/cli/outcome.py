@@ -9,6 +9,7 @@ import sys
 from collections.abc import Callable
 from typing import ParamSpec
 
+from setdown.cli.remedies import suggest_step
 from setdown.cli.terminal import flush_output, warn
 from setdown.errors import SetdownError
 
@@ -52,10 +53,13 @@ def describe_failure(error: Exception, source: str = "") -> SetdownError:
     """Any failure in the form in which it is shown and handed between processes."""
     if isinstance(error, SetdownError):
         error.source = error.source or source
+        if isinstance(error.__cause__, OSError):
+            error.hint = error.hint or suggest_step(error.__cause__, error.source)
         return error
     if isinstance(error, OSError):
         reason = (error.strerror or str(error)).rstrip(".")
-        return SetdownError(reason[:1].lower() + reason[1:], source=str(error.filename or source))
+        where = str(error.filename or source)
+        return SetdownError(reason[:1].lower() + reason[1:], source=where, hint=suggest_step(error, where))
     problem = f"a defect of setdown ({type(error).__name__}: {error})"
     return SetdownError(problem, source=source, hint="SETDOWN_TRACEBACK=1 shows where; please report it")
 

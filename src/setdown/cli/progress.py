@@ -3,8 +3,16 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+
+
+def iterate_files(files: Sequence[str]) -> Iterator[str]:
+    """The files one after another, with a progress bar over them when there are several."""
+    with show_progress(len(files), wanted=len(files) > 1) as advance:
+        for file in files:
+            yield file
+            advance(file.rpartition("/")[2])
 
 
 @contextmanager

@@ -9,6 +9,7 @@ import typer
 
 from setdown.cli.load import load_routine
 from setdown.cli.outcome import DONE, FINDINGS, UNUSABLE, describe_failure, format_failure
+from setdown.cli.progress import iterate_files
 from setdown.cli.terminal import say, warn
 from setdown.errors import SetdownError
 
@@ -37,14 +38,15 @@ def publish(
 ) -> int:
     """Make what goes out of a routine: plan, web page, sheet, chapter marks, captions, linked data, figures.
 
-    Everything is made unless --as names some of it (it may be given several times). The captions, and what the
+    Everything is made unless --as names some of it (it may be given several times), figures only where Matplotlib is
+    installed. The captions, and what the
     instructor advised for afterwards, come from the transcript: the file named in the routine, beside it.
 
     \b
     Examples:
       setdown publish class.routine.json -o out
-      setdown publish class.routine.json --as plan --as page -o out --units both
-      setdown publish class.routine.json --as captions --transcript recordings/class.vtt -o out
+      setdown publish class.routine.json --as plan --as page -o metric --units kg
+      setdown publish class.routine.json --as captions --transcript class.vtt -o captions
     """
     from setdown.lexicon import load_lexicon
     from setdown.publish import OUTPUTS, PublishOptions
@@ -57,13 +59,15 @@ def publish(
     )
     names = [part for name in wanted or ["all"] for part in name.split(",")]
     outputs = [_choose("--as", name, (*OUTPUTS, "all")) for name in names]
-    outputs = list(OUTPUTS) if "all" in outputs else outputs
+    if "all" in outputs:
+        missing = _list_missing()
+        outputs = [name for name in OUTPUTS if name not in missing or name in outputs]
     if transcript and len(files) > 1:
         raise SetdownError("--transcript is for one routine", hint="Put each transcript beside its routine")
     own = tuple(Path(file) for file in lexicon or ())
     words = load_lexicon(own)
     failed = 0
-    for file in files:
+    for file in iterate_files(files):
         try:
             _publish_one(file, words, own, outputs, options, transcript, Path(output), replace)
         except (SetdownError, OSError) as error:
@@ -119,6 +123,17 @@ def find_transcript(routine: Routine, file: str, named: str | None) -> Transcrip
         raise SetdownError(problem, source=named, expected=f"{routine.source.name} as it was then")
     warn(f"setdown: {path} has changed since the routine was made, so it was not used")
     return None
+
+
+def _list_missing() -> tuple[str, ...]:
+    """The outputs that this installation cannot make; a word to the user of how it could."""
+    from importlib.util import find_spec
+
+    if find_spec("matplotlib") is not None:
+        return ()
+    warn("setdown: no figures are made without Matplotlib")
+    warn('  hint: pip install "setdown[figures]" brings it')
+    return ("figures",)
 
 
 def _choose(option: str, value: str, values: tuple[str, ...]) -> Any:

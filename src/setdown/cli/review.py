@@ -33,12 +33,13 @@ def review(
     """Serve the review page of a routine on this machine, and open it in the browser. Ctrl-C ends it.
 
     Only this machine can reach the page, and only with the address that is printed: it holds a key for this run. Edits
-    are on disk as soon as they are made; what was not saved is offered again the next time.
+    are on disk as soon as they are made; what was not saved is offered again the next time. With --media FILE the
+    recording plays beside the words.
 
     \b
     Examples:
       setdown review class.routine.json
-      setdown review class.routine.json --media class.mp4 --by "Oda Fenwright"
+      setdown review class.routine.json --by "Oda Fenwright" --no-open
     """
     from setdown.page.app import make_app
     from setdown.page.desk import Desk

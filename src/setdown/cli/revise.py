@@ -38,10 +38,10 @@ def revise(
 
     \b
     Examples:
-      setdown sheet class.routine.json --csv -o class.csv
-      setdown revise class.routine.json class.csv --by "Ana Lund"
+      setdown sheet class.routine.json --csv -o edited.csv
+      setdown revise class.routine.json edited.csv --by "Ana Lund"
       setdown revise class.routine.json --log
-      setdown revise class.routine.json --undo 3 --by "Ana Lund"
+      setdown revise class.routine.json --undo 1 --by "Ana Lund"
     """
     if (sheet is not None) + (undo is not None) + log != 1:
         raise SetdownError("say what to do", expected="a changed sheet, --undo N or --log")

@@ -66,10 +66,11 @@ def score(
 
     \b
     Examples:
+      setdown sheet class.routine.json --csv -o class.gold.csv
       setdown score class.gold.csv class.csv
       setdown score class.gold.csv class.vtt --rows --detail
-      setdown score gold routines --suffix .routine.json
-      setdown score gold captions --suffix .vtt --suffix .srt --jobs 2 --history scores.csv --what 0.2.0
+      setdown score . . --suffix .routine.json
+      setdown score . . --suffix .vtt --suffix .csv --jobs 2 --history scores.csv --what 0.2.0
     """
     if not tol > 0:
         raise SetdownError(f"--tol {tol:g} is too small", expected="more than 0 seconds")

@@ -32,7 +32,7 @@ def sheet(
     \b
     Examples:
       setdown sheet class.routine.json
-      setdown sheet class.vtt -o class.csv
+      setdown sheet class.vtt -o new.csv
       setdown sheet class.routine.json --csv | sort -t, -k7
     """
     from setdown.files import write_file

@@ -11,5 +11,10 @@ def print_version() -> None:
 
 
 def version() -> None:
-    """Print the version of this installation."""
+    """Print the version of this installation.
+
+    \b
+    Example:
+      setdown version
+    """
     print_version()
