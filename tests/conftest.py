@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -18,6 +19,11 @@ BROWSER_FLAGS = (
     "--disable-gpu --disable-quic --no-first-run --disable-background-networking --disable-component-update "
     "--disable-sync"
 )
+
+
+# A shell starts what runs in the background deaf to Ctrl-C, and so would be every command that a test stops with it.
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 @pytest.fixture(scope="session")
